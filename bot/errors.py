@@ -1,0 +1,70 @@
+"""What can go wrong, as a small family tree that carries facts and no sentences.
+
+ClassEffortError
+├── Refused        what we don't accept from a person: answered in chat, or exit code 2
+│   └── BadInput   a file, line or field that isn't what was expected
+└── Broken         what failed on our side: logged, retried, or a reason to stop
+    ├── DatabaseTooNew
+    ├── AlreadyRunning
+    └── ChatRefusesUs
+"""
+
+from dataclasses import dataclass
+
+
+class ClassEffortError(Exception):
+    """The root: everything this program raises on purpose."""
+
+
+class Refused(ClassEffortError):
+    """Something a person asked for that is not accepted."""
+
+
+class Broken(ClassEffortError):
+    """Something that failed on our side."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """One thing wrong with an input: where it stands, what is wrong, what was expected."""
+
+    where: str
+    """A file, line or field, such as `movement 2 ("Side plank"), plan.amount`."""
+    wrong: str
+    expected: str
+
+    def __str__(self) -> str:
+        return f"{self.where}: {self.wrong}; expected {self.expected}"
+
+
+class BadInput(Refused):
+    """An input that isn't what was expected; lists every problem that was found."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__("; ".join(map(str, problems)))
+        self.problems = problems
+
+
+class DatabaseTooNew(Broken):
+    """The file was written by a newer version of this program."""
+
+    def __init__(self, found: int, known: int) -> None:
+        super().__init__(found, known)
+        self.found = found
+        self.known = known
+
+
+class AlreadyRunning(Broken):
+    """Another process holds this database."""
+
+    def __init__(self, path: str) -> None:
+        super().__init__(path)
+        self.path = path
+
+
+class ChatRefusesUs(Broken):
+    """The chat API won't talk to us: a wrong token, or another process uses it."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason

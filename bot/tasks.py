@@ -1,0 +1,39 @@
+"""The one door for background work: tasks that are watched and always ended."""
+
+import asyncio
+from collections.abc import Coroutine
+from typing import Any
+
+
+class Tasks:
+    """A set of running tasks; one that fails is remembered and stops the house."""
+
+    def __init__(self) -> None:
+        self._running: set[asyncio.Task[None]] = set()
+        self.failed: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+
+    def start(self, work: Coroutine[Any, Any, None], name: str) -> asyncio.Task[None]:
+        """Run this in the background until it ends, fails, or the house closes."""
+        task = asyncio.create_task(work, name=name)
+        self._running.add(task)
+        task.add_done_callback(self._ended)
+        return task
+
+    def _ended(self, task: asyncio.Task[None]) -> None:
+        self._running.discard(task)
+        if task.cancelled() or self.failed.done():
+            return
+        problem = task.exception()
+        if problem is not None:
+            self.failed.set_exception(problem)
+
+    async def end(self) -> None:
+        """Cancel whatever still runs and wait until it has let go."""
+        running = tuple(self._running)
+        for task in running:
+            task.cancel()
+        await asyncio.gather(*running, return_exceptions=True)
+        if self.failed.done():
+            self.failed.exception()  # retrieved here, so that the loop does not warn about it
+        else:
+            self.failed.cancel()

@@ -1,0 +1,1 @@
+"""The effort arithmetic: facts in, decisions out, and nothing else."""
