@@ -1,0 +1,135 @@
+"""What members said and did: ratings, reserve, completed, symptoms, as frozen facts."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+from typing import TypeVar
+
+from core.movement import Dose
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SessionRating:
+    """One member's answer about one session as a whole."""
+
+    member: str
+    session: str
+    on: date
+    """Local day of the session."""
+    said_at: datetime
+    """When it was said; of two answers about the same thing the later one counts."""
+    attended: bool = True
+    effort: float | None = None
+    """0 to 10; None if they were there and didn't rate it, or weren't there."""
+    minutes: float | None = None
+    """Length of the session; None if not known."""
+
+    @property
+    def about(self) -> tuple[str, ...]:
+        """What a later answer would replace."""
+        return (self.member, self.session)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bout:
+    """One member's work on one movement in one session, as far as it is known."""
+
+    member: str
+    session: str
+    on: date
+    said_at: datetime
+    movement: str
+    dose: Dose
+    """What was to be done."""
+    completed: float | None = None
+    """Amount of the set that was cut short, in the measure's unit; None if all was done."""
+    effort: float | None = None
+    """0 to 10; None if it wasn't rated."""
+    reserve: float | None = None
+    """How much more would have been possible, in seconds or repetitions; None if not asked."""
+
+    @property
+    def about(self) -> tuple[str, ...]:
+        """What a later answer would replace."""
+        return (self.member, self.session, self.movement)
+
+    @property
+    def unfinished(self) -> bool:
+        """Whether the dose wasn't done in full: maximal, whatever number was tapped."""
+        return self.completed is not None and self.completed < self.dose.amount
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartingEstimate:
+    """What a member thinks they could just do of a movement's standard variation."""
+
+    member: str
+    movement: str
+    on: date
+    amount: float
+    """Seconds, repetitions (with `load`: repetitions at that load) or minutes."""
+    load: float | None = None
+
+
+class SymptomKind(StrEnum):
+    """What kind of thing hurt or felt wrong."""
+
+    SORENESS = "soreness"
+    """Dull, on both sides, fading within days."""
+    PAIN = "pain"
+    """In a joint, sharp, or on one side."""
+    WARNING = "warning"
+    """A sign to stop and get medical help."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Symptom:
+    """Something that hurt or felt wrong."""
+
+    member: str
+    kind: SymptomKind
+    on: date
+    said_at: datetime
+    session: str | None = None
+    """None if it was reported outside a session."""
+    movement: str | None = None
+    """None if it isn't about one movement: then it is about all of them."""
+    cleared_by_member: datetime | None = None
+    cleared_by_instructor: datetime | None = None
+
+    @property
+    def open(self) -> bool:
+        """Whether it still holds: it takes both the member and an instructor to clear it."""
+        return self.cleared_by_member is None or self.cleared_by_instructor is None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reports:
+    """Everything that a group's members have said, in any order."""
+
+    ratings: tuple[SessionRating, ...] = ()
+    bouts: tuple[Bout, ...] = ()
+    symptoms: tuple[Symptom, ...] = ()
+    estimates: tuple[StartingEstimate, ...] = ()
+
+    def settled(self) -> "Reports":
+        """The same with only the latest answer about each thing, oldest session first."""
+        return Reports(
+            ratings=_latest(self.ratings),
+            bouts=_latest(self.bouts),
+            symptoms=tuple(sorted(self.symptoms, key=lambda each: (each.on, each.said_at))),
+            estimates=tuple(sorted(self.estimates, key=lambda each: (each.on, each.member))),
+        )
+
+
+Answer = TypeVar("Answer", SessionRating, Bout)
+
+
+def _latest(answers: Iterable[Answer]) -> tuple[Answer, ...]:
+    kept: dict[tuple[str, ...], Answer] = {}
+    for answer in answers:
+        held = kept.get(answer.about)
+        if held is None or answer.said_at >= held.said_at:
+            kept[answer.about] = answer
+    return tuple(sorted(kept.values(), key=lambda each: (each.on, *each.about)))
