@@ -1,0 +1,1 @@
+"""The effort arithmetic, checked against what was published."""
