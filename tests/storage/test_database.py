@@ -1,0 +1,153 @@
+"""Transactions are whole, upgrades are whole, and the file is nobody else's business."""
+
+import asyncio
+import random
+import sqlite3
+from pathlib import Path
+
+import aiosqlite
+import pytest
+
+from bot.errors import DatabaseTooNew
+from bot.storage.database import Database, open_database
+from bot.storage.upgrade import Script, known_scripts, newest_known, upgrade
+from tests.fixed_clock import FixedClock
+
+NOW = "2026-03-02T12:00:00Z"
+ONE = Script(number=1, name="001_one.sql", sql="CREATE TABLE one (a TEXT);\n-- the end\n")
+TWO = Script(
+    number=2,
+    name="002_two.sql",
+    sql="""INSERT INTO one VALUES ('a; b');
+CREATE TRIGGER t AFTER INSERT ON one BEGIN
+    INSERT INTO two VALUES (new.a);
+    SELECT 1;
+END;
+CREATE TABLE two (a TEXT);
+""",
+)
+BROKEN = Script(number=2, name="002_broken.sql", sql="CREATE TABLE two (a TEXT);\nNONSENSE;\n")
+UNFINISHED = Script(number=2, name="002_unfinished.sql", sql="CREATE TABLE two (a TEXT")
+
+
+async def test_a_transaction_is_whole_however_its_task_ends(database: Database) -> None:
+    """Each task writes a pair; hundreds are cancelled anywhere; no half pair is ever kept."""
+    luck = random.Random(20260302)
+
+    async def write_pair(number: int) -> None:
+        async with database.transaction() as tx:
+            for half in ("left", "right"):
+                await tx.execute(
+                    "INSERT INTO pulse (name, at) VALUES (:name, :at)",
+                    name=f"{number} {half}",
+                    at=NOW,
+                )
+
+    tasks = [asyncio.create_task(write_pair(number)) for number in range(400)]
+    while not all(task.done() for task in tasks):
+        luck.choice(tasks).cancel()
+        await asyncio.sleep(0)
+    ends = await asyncio.gather(*tasks, return_exceptions=True)
+    async with database.transaction() as tx:
+        names = {row["name"] for row in await tx.all("SELECT name FROM pulse")}
+    finished = {number for number, end in enumerate(ends) if end is None}
+    assert len(finished) < 400
+    kept = {int(name.split()[0]) for name in names}
+    assert len(names) == 2 * len(kept)
+    assert finished <= kept
+
+
+async def test_a_failure_inside_leaves_nothing(database: Database) -> None:
+    async def write_and_fail() -> None:
+        async with database.transaction() as tx:
+            await tx.execute("INSERT INTO pulse VALUES ('x', :at)", at=NOW)
+            raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        await write_and_fail()
+    async with database.transaction() as tx:
+        assert await tx.value("SELECT count(*) FROM pulse") == 0
+
+
+async def test_a_transaction_inside_a_transaction_fails_loudly(database: Database) -> None:
+    async with database.transaction():
+        with pytest.raises(RuntimeError, match="pass the outer one on"):
+            async with database.transaction():
+                pass
+    async with database.transaction() as tx:
+        assert await tx.value("SELECT 1") == 1
+
+
+async def test_waking_comes_after_the_commit(database: Database) -> None:
+    event = database.woken("work")
+    async with database.transaction() as tx:
+        tx.wake("work")
+        assert not event.is_set()
+    assert event.is_set()
+
+
+async def test_file_and_log_are_private(tmp_path: Path) -> None:
+    path = tmp_path / "private.sqlite3"
+    path.touch(mode=0o644)
+    async with open_database(path) as database, database.transaction() as tx:
+        await tx.execute("INSERT INTO pulse VALUES ('x', :at)", at=NOW)
+    async with open_database(path):
+        modes = {file.name: file.stat().st_mode & 0o777 for file in tmp_path.iterdir()}
+    assert modes == {path.name + suffix: 0o600 for suffix in ("", "-wal", "-shm")}
+
+
+async def test_the_pragmas_are_in_force(database: Database) -> None:
+    async with database.transaction() as tx:
+        assert await tx.value("PRAGMA journal_mode") == "wal"
+        assert await tx.value("PRAGMA synchronous") == 2
+        assert await tx.value("PRAGMA foreign_keys") == 1
+        assert await tx.value("PRAGMA trusted_schema") == 0
+        assert await tx.value("PRAGMA busy_timeout") == 5000
+
+
+async def upgraded(path: Path, *scripts: Script) -> list[tuple[int, str]]:
+    """Upgrade a file with these scripts; returns its versions and its tables."""
+    async with aiosqlite.connect(path, isolation_level=None) as connection:
+        await upgrade(connection, NOW, scripts)
+    return what_is_in(path)
+
+
+def what_is_in(path: Path) -> list[tuple[int, str]]:
+    with sqlite3.connect(path) as connection:
+        versions = connection.execute("SELECT number, name FROM schema_version").fetchall()
+    connection.close()
+    return [(number, name) for number, name in versions]
+
+
+async def test_a_fresh_file_and_an_old_one_end_up_the_same(tmp_path: Path) -> None:
+    old = tmp_path / "old"
+    assert await upgraded(old, ONE) == [(1, "001_one.sql")]
+    both = [(1, "001_one.sql"), (2, "002_two.sql")]
+    assert await upgraded(old, ONE, TWO) == both
+    assert await upgraded(tmp_path / "fresh", ONE, TWO) == both
+    assert await upgraded(old, ONE, TWO) == both
+
+
+@pytest.mark.parametrize("bad", [BROKEN, UNFINISHED])
+async def test_a_failing_script_leaves_the_file_as_it_was(tmp_path: Path, bad: Script) -> None:
+    path = tmp_path / "file"
+    await upgraded(path, ONE)
+    with pytest.raises(sqlite3.OperationalError):
+        await upgraded(path, ONE, bad)
+    assert what_is_in(path) == [(1, "001_one.sql")]
+    assert await upgraded(path, ONE, TWO) == [(1, "001_one.sql"), (2, "002_two.sql")]
+
+
+async def test_a_file_from_a_newer_program_is_refused_untouched(tmp_path: Path) -> None:
+    path = tmp_path / "newer"
+    async with open_database(path, FixedClock()) as database, database.transaction() as tx:
+        await tx.execute("INSERT INTO schema_version VALUES (999, '999_later.sql', :at)", at=NOW)
+    with pytest.raises(DatabaseTooNew) as refusal:
+        async with open_database(path):
+            pass
+    assert (refusal.value.found, refusal.value.known) == (999, newest_known())
+
+
+def test_the_scripts_are_numbered_without_gaps() -> None:
+    numbers = [script.number for script in known_scripts()]
+    assert numbers == list(range(1, len(numbers) + 1))
