@@ -11,6 +11,8 @@ from types import MappingProxyType
 
 LOWEST = 0.0
 MAXIMUM = 10.0
+RANGE = 1.0
+"""Points on either side of the target that still count as having met it: 6 to 8 around 7."""
 
 WORDS: Mapping[int, str] = MappingProxyType(
     {
@@ -82,6 +84,11 @@ def band(rating: float) -> Band:
     if rating >= VIGOROUS_FROM:
         return Band.VIGOROUS
     return Band.MODERATE if rating >= MODERATE_FROM else Band.LIGHT
+
+
+def in_range(rating: float, target: float) -> bool:
+    """Whether a rating met the target, within a point; both ends count."""
+    return abs(rating - target) <= RANGE
 
 
 def read_rating(text: str) -> float | None:

@@ -42,6 +42,13 @@ def test_bands_are_those_of_the_public_guideline(rating: float, band: str) -> No
 
 
 @pytest.mark.parametrize(
+    ("rating", "met"), [(5.9, False), (6, True), (7, True), (8, True), (8.1, False)]
+)
+def test_a_point_either_side_of_the_target_is_in_range(rating: float, met: bool) -> None:
+    assert effort.in_range(rating, 7) is met
+
+
+@pytest.mark.parametrize(
     ("typed", "rating"),
     [
         ("7", 7),

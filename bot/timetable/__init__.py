@@ -1,0 +1,131 @@
+"""When a group meets: a recurrence rule in local time, worked out to moments in UTC."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+from itertools import islice
+from zoneinfo import ZoneInfo, available_timezones
+
+from dateutil.rrule import rrule, weekday
+
+from bot.timetable.rule import BadRule, Rule, first_day_fits, read_rule
+
+__all__ = [
+    "BadRule",
+    "Rule",
+    "SessionTime",
+    "Timetable",
+    "first_day_fits",
+    "is_zone",
+    "local",
+    "quiet",
+    "read_rule",
+    "sessions_between",
+    "to_utc",
+]
+
+WINDOW = timedelta(weeks=12)
+"""Longest stretch worked out at once; more is asked for again later."""
+MOST_SESSIONS = 200
+"""In one answer. A daily class has 84 in the window, so only a mistake gets there."""
+QUIET_FROM = time(21, 30)
+QUIET_UNTIL = time(8, 0)
+"""Local hours in which nobody is reminded of anything."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Timetable:
+    """When a group meets, as people say it."""
+
+    starts: datetime
+    """First session, local, without an offset."""
+    rrule: str
+    """RFC 5545, WEEKLY or DAILY."""
+    zone: str
+    """IANA name."""
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SessionTime:
+    """One session of a timetable."""
+
+    starts_at: datetime
+    """UTC."""
+    ends_at: datetime
+    """UTC."""
+    local_day: date
+    """Day on the timetable, where the group meets."""
+
+
+def sessions_between(
+    timetable: Timetable, first: datetime, last: datetime
+) -> tuple[SessionTime, ...]:
+    """Sessions that start from `first` on and before `last` (UTC), earliest first.
+
+    At most twelve weeks and 200 sessions from `first`. A local time that the clock change skips
+    moves forward with it; one that comes twice means the first. BadRule for a rule we don't take.
+    """
+    zone = ZoneInfo(timetable.zone)
+    until = min(last, first + WINDOW)
+    ends = until.astimezone(zone).replace(tzinfo=None)
+    moments = ((to_utc(at, timetable.zone), at) for at in _occurrences(timetable, ends))
+    wanted = ((at, planned) for at, planned in moments if first <= at < until)
+    length = timedelta(minutes=timetable.minutes)
+    return tuple(
+        SessionTime(starts_at=at, ends_at=at + length, local_day=planned.date())
+        for at, planned in islice(wanted, MOST_SESSIONS)
+    )
+
+
+def _occurrences(timetable: Timetable, ends: datetime) -> Iterator[datetime]:
+    """Local starts from the first session to a day past `ends`, which bounds every rule."""
+    rule = read_rule(timetable.rrule)
+    until = ends + timedelta(days=1)
+    if rule.until is not None:
+        until = min(until, _local_until(rule.until, timetable.zone))
+    found: Iterator[datetime] = iter(
+        rrule(
+            rule.freq,
+            dtstart=timetable.starts,
+            interval=rule.interval,
+            until=until,
+            byweekday=[weekday(day) for day in rule.days] or None,
+            bymonth=rule.months or None,
+            wkst=rule.week_starts,
+            cache=False,
+        )
+    )
+    return islice(found, rule.count)
+
+
+def _local_until(until: datetime, zone: str) -> datetime:
+    return local(until, zone).replace(tzinfo=None) if until.tzinfo else until
+
+
+def is_zone(name: str) -> bool:
+    """Whether this is the IANA name of a time zone."""
+    return name in available_timezones()
+
+
+def local(moment: datetime, zone: str) -> datetime:
+    """A moment as the clock on the wall there shows it, with its offset."""
+    return moment.astimezone(ZoneInfo(zone))
+
+
+def to_utc(wall: datetime, zone: str) -> datetime:
+    """What the clock on the wall shows, as a moment in UTC.
+
+    Skipped local times move forward and repeated ones mean the first, as RFC 5545, 3.3.5 has it;
+    both are what an aware datetime with fold 0 does.
+    """
+    return wall.replace(tzinfo=ZoneInfo(zone), fold=0).astimezone(UTC)
+
+
+def quiet(moment: datetime, zone: str) -> datetime:
+    """The next moment (UTC) at which a reminder may go out: the same one, or 08:00 local."""
+    wall = local(moment, zone)
+    if QUIET_UNTIL <= wall.time() < QUIET_FROM:
+        return moment
+    day = wall.date() + timedelta(days=1) if wall.time() >= QUIET_FROM else wall.date()
+    return to_utc(datetime.combine(day, QUIET_UNTIL), zone)

@@ -1,0 +1,1 @@
+"""The shell around the arithmetic, room by room."""
