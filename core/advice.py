@@ -62,12 +62,12 @@ def _suggest(line: PlanLine, reports: Reports, member: str, on: date) -> Suggest
         completed=source.completed,
         reserve=source.reserve,
     )
-    if effort is not None and effort >= rules.MAXIMAL_EFFORT:
+    if effort is not None and effort >= rules.MAXIMAL_FROM:
         highest = done
     if _frozen(reports, member, movement.name):
         highest, reason = done, Reason(kind=ReasonKind.PAIN)
     if days >= rules.BREAK_DAYS:
-        highest = done * rules.AFTER_BREAK
+        highest = done * 0.8
         reason = Reason(kind=ReasonKind.BREAK, days_away=days)
     amount = _friendly(movement, min(wanted, highest))
     dose = Dose(
