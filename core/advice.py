@@ -62,7 +62,7 @@ def _suggest(line: PlanLine, reports: Reports, member: str, on: date) -> Suggest
         completed=source.completed,
         reserve=source.reserve,
     )
-    if effort is not None and effort >= rules.MAXIMAL_FROM:
+    if effort is not None and effort >= rules.MAXIMAL_EFFORT:
         highest = done
     if _frozen(reports, member, movement.name):
         highest, reason = done, Reason(kind=ReasonKind.PAIN)

@@ -1,12 +1,26 @@
 """Every number an instructor could argue with, each with its unit, reason and source."""
 
+from datetime import timedelta
+
 # Marks: [published] read in the source named or in its abstract; [memory] from memory, not
 # confirmed; [practice] common practice of the trade; [choice] this project's own choice.
 # "Log" numbers are standard deviations of a natural logarithm: 0.1 is about ten percent.
 
+# --- the evening ----------------------------------------------------------------------------
+
+PROMPT_USEFUL = timedelta(hours=48)
+"""How long after it was due a prompt is still worth sending. [published] ratings from 5 minutes to
+24 hours after a session don't differ (Christen et al. 2016); [choice] a second day."""
+
+REMINDER_AFTER = timedelta(hours=14)
+"""How long after the prompt the one reminder comes. [choice]: the next morning."""
+
+HALF_RANGE = 1.0
+"""Points of effort on either side of the target that still count as in range. [choice]"""
+
 # --- what is never passed -----------------------------------------------------------------
 
-MAXIMAL_FROM = 9.5
+MAXIMAL_EFFORT = 9.5
 """Effort, 0 to 10, from which a bout counts as maximal. [choice]: halfway from "almost nothing
 left" to "could not have done one more"."""
 
@@ -69,6 +83,13 @@ CLASS_RATING_SD = 1.2
 
 UNHEARD_SD = 2.0
 """Points by which movements differ of which the class rating alone tells. [choice]"""
+
+RESERVE_FROM_EFFORT = 5.0
+"""Effort from which people are asked what was left. [published] below, they can't tell (Hackett et
+al. 2017)."""
+
+RESERVE_UP_TO_EFFORT = 9.5
+"""Effort from which nothing is left to ask about. [choice]"""
 
 # --- what is left ---------------------------------------------------------------------------
 
