@@ -1,0 +1,7 @@
+"""Plan files: a group, its timetable and its movements, as an instructor writes them down."""
+
+from bot.planfile.read import MOST_BYTES, MOST_MOVEMENTS, read_plan_file
+from bot.planfile.value import PlanFile
+from bot.planfile.write import write_plan_file
+
+__all__ = ["MOST_BYTES", "MOST_MOVEMENTS", "PlanFile", "read_plan_file", "write_plan_file"]
