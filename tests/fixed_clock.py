@@ -1,29 +1,54 @@
-"""A clock for tests: it stands still until it is pushed, and waiting pushes it."""
+"""A clock for tests: it stands still until it is pushed."""
 
 import asyncio
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 
 
+@dataclass(eq=False)
+class _Wait:
+    until: datetime
+    unless: asyncio.Event
+    over: asyncio.Event
+
+
 class FixedClock:
-    """Stands at noon. Whoever waits on it moves it forward at once, so that no test is slow."""
+    """Stands at noon. Whoever waits on it waits until a test pushes it far enough."""
 
     def __init__(self, moment: datetime = NOON) -> None:
         self.moment = moment
+        self._waits: set[_Wait] = set()
 
     def now(self) -> datetime:
         """The moment that it stands at."""
         return self.moment
 
+    @property
+    def at_rest(self) -> int:
+        """How many wait for a push and for nothing that has happened already."""
+        return sum(not (wait.unless.is_set() or wait.over.is_set()) for wait in self._waits)
+
     def push(self, seconds: float) -> datetime:
-        """Move it forward; returns the new moment."""
+        """Move it forward, letting go of those whose wait is over; returns the new moment."""
         self.moment += timedelta(seconds=seconds)
+        for wait in self._waits:
+            if wait.until <= self.moment:
+                wait.over.set()
         return self.moment
 
     async def wait(self, seconds: float, unless: asyncio.Event | None = None) -> None:
-        """Let others run, then move forward unless the event is set meanwhile."""
-        target = self.moment + timedelta(seconds=seconds)
-        await asyncio.sleep(0.001)
-        if unless is None or not unless.is_set():
-            self.moment = max(self.moment, target)
+        """Return once it has been pushed that far, or as soon as the event is set."""
+        until = self.moment + timedelta(seconds=seconds)
+        wait = _Wait(until=until, unless=unless or asyncio.Event(), over=asyncio.Event())
+        if until <= self.moment:
+            wait.over.set()
+        ends = [asyncio.create_task(event.wait()) for event in (wait.unless, wait.over)]
+        self._waits.add(wait)
+        try:
+            await asyncio.wait(ends, return_when=asyncio.FIRST_COMPLETED)
+        finally:
+            self._waits.discard(wait)
+            for end in ends:
+                end.cancel()

@@ -76,13 +76,14 @@ async def heads(tx: Transaction, now: datetime, limit: int) -> tuple[Incoming, .
     return tuple(Incoming(**dict(row)) for row in rows)
 
 
-async def next_retry(tx: Transaction) -> datetime | None:
+async def next_retry(tx: Transaction, now: datetime) -> datetime | None:
     """When the first of the resting updates may be tried again."""
-    return read_maybe(
-        await tx.value(
-            "SELECT MIN(retry_at) FROM inbox WHERE done_at IS NULL AND parked_at IS NULL"
-        )
+    moment = await tx.value(
+        """SELECT MIN(retry_at) FROM inbox
+        WHERE done_at IS NULL AND parked_at IS NULL AND retry_at > :now""",
+        now=write_moment(now),
     )
+    return read_maybe(moment)
 
 
 async def mark_done(tx: Transaction, update_id: int, now: datetime) -> None:
@@ -147,5 +148,5 @@ async def last_poll(tx: Transaction) -> datetime | None:
 
 
 def as_document(update: dict[str, Any]) -> str:
-    """An update as the text that is stored."""
-    return json.dumps(update, ensure_ascii=False, separators=(",", ":"))
+    """An update as the text that is stored: all ASCII, since half a character may come in."""
+    return json.dumps(update, separators=(",", ":"))

@@ -11,6 +11,7 @@ from bot.storage.moments import round_up, write_maybe, write_moment
 from bot.storage.reach import is_unreachable
 
 OUTBOX = "outbox"  # the name under which the sender is woken
+SETTLED = "settled"  # wakes those who wait until there is nothing left to do
 
 
 class Priority(IntEnum):
@@ -102,7 +103,7 @@ async def _insert(tx: Transaction, letter: Letter, now: datetime) -> bool:
         id=letter.id,
         chat=letter.chat,
         method=letter.method,
-        arguments=json.dumps(dict(letter.arguments), ensure_ascii=False),
+        arguments=json.dumps(dict(letter.arguments)),
         file=None if file is None else file.content,
         file_name=None if file is None else file.name,
         file_field=None if file is None else file.field,
@@ -130,6 +131,7 @@ async def withdraw(
         reason=reason,
         now=write_moment(now),
     )
+    tx.wake(SETTLED)
     return changed > 0
 
 

@@ -7,9 +7,7 @@ from datetime import datetime, timedelta
 
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_maybe, read_moment, round_up, write_moment
-from bot.storage.outbox import OUTBOX, Attachment, Kind
-
-SETTLED = "settled"  # the name under which those are woken who wait for everything to be done
+from bot.storage.outbox import OUTBOX, SETTLED, Attachment, Kind
 
 # How often a letter is sent again when it may have arrived, and how long to wait before.
 REPEATS: Mapping[Kind, tuple[int, timedelta]] = {
@@ -70,13 +68,15 @@ class Outgoing:
     anew: bool
 
 
-async def drop_late(tx: Transaction, now: datetime) -> int:
-    """End the letters that would come too late to help; says how many."""
-    return await tx.execute(
+async def drop_late(tx: Transaction, now: datetime) -> None:
+    """End the letters that would come too late to help."""
+    ended = await tx.execute(
         """UPDATE outbox SET state = CASE WHEN doubts > 0 THEN 'uncertain' ELSE 'dropped' END,
         reason = 'too late', ended_at = :now WHERE state = 'queued' AND not_after < :now""",
         now=write_moment(now),
     )
+    if ended:
+        tx.wake(SETTLED)
 
 
 async def heads(tx: Transaction, now: datetime) -> tuple[Head, ...]:
@@ -193,7 +193,7 @@ async def as_new(tx: Transaction, letter_id: str) -> None:
         """UPDATE outbox SET state = 'queued', method = 'sendMessage', arguments = :arguments
         WHERE id = :id AND state = 'sending'""",
         id=letter_id,
-        arguments=json.dumps(arguments, ensure_ascii=False),
+        arguments=json.dumps(arguments),
     )
     tx.wake(OUTBOX)
 

@@ -1,0 +1,1 @@
+"""The post: the durable way in and out of the chat API."""

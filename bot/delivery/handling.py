@@ -1,0 +1,104 @@
+"""Hands stored updates to the handlers: one at a time for each person, until marked done."""
+
+import asyncio
+import json
+import logging
+from datetime import timedelta
+from typing import Any
+
+from telegram import Update
+from telegram.ext import Application
+
+from bot.clock import Clock
+from bot.storage import inbox
+from bot.storage.database import Database
+from bot.storage.inbox import INBOX, Incoming
+from bot.storage.outbox import SETTLED
+from bot.tasks import Tasks
+
+LOG = logging.getLogger(__name__)
+
+MOST_AT_ONCE = 16
+MOST_TRIES = 3
+HANDLING_SECONDS = 60.0  # a handler that hangs must not keep its person waiting for ever
+LONGEST_REST = timedelta(seconds=15)
+REST_AFTER_TROUBLE = timedelta(seconds=5)
+
+AnyApplication = Application[Any, Any, Any, Any, Any, Any]
+
+
+class Handling:
+    """Each turn asks the database whose turn it is. What an earlier run left comes first."""
+
+    def __init__(self, application: AnyApplication, database: Database, clock: Clock) -> None:
+        self._application = application
+        self._database = database
+        self._clock = clock
+        self._running: dict[str, asyncio.Task[None]] = {}
+        self._woken = database.woken(INBOX)
+
+    @property
+    def busy(self) -> bool:
+        """Whether a handler is running, if only to answer the press of a button."""
+        return bool(self._running)
+
+    async def run(self, stop: asyncio.Event, tasks: Tasks) -> None:
+        """Handle until told to stop (and woken), then let running handlers finish."""
+        while not stop.is_set():
+            self._woken.clear()
+            try:
+                rest = await self._turn(tasks)
+            except Exception:
+                LOG.exception("a turn of the inbox failed")
+                rest = REST_AFTER_TROUBLE
+            await self._clock.wait(rest.total_seconds(), unless=self._woken)
+        await asyncio.gather(*self._running.values(), return_exceptions=True)
+
+    async def _turn(self, tasks: Tasks) -> timedelta:
+        """Start the first waiting update of whoever has none running."""
+        now = self._clock.now()
+        async with self._database.transaction() as tx:
+            # those whose update is running are among the first: leave room for as many others
+            updates = await inbox.heads(tx, now, limit=2 * MOST_AT_ONCE)
+            moment = await inbox.next_retry(tx, now)
+        for update in updates:
+            if len(self._running) < MOST_AT_ONCE and update.person_key not in self._running:
+                task = tasks.start(self._handle(update), name=f"update {update.update_id}")
+                self._running[update.person_key] = task
+        return LONGEST_REST if moment is None else min(LONGEST_REST, moment - now)
+
+    async def _handle(self, update: Incoming) -> None:
+        try:
+            problem = await self._process(update)
+            await self._look_after(update, problem)
+        finally:
+            del self._running[update.person_key]
+            # after giving up the place, so that the next turn sees it free
+            self._woken.set()
+            self._database.woken(SETTLED).set()
+
+    async def _process(self, update: Incoming) -> str | None:
+        """Run the handlers; returns a problem that no further try would solve."""
+        try:
+            parsed = Update.de_json(json.loads(update.document), self._application.bot)
+        except Exception as error:  # noqa: BLE001 - any shape may come; its text may hold contents
+            return f"unreadable: {type(error).__name__}"
+        try:
+            async with asyncio.timeout(HANDLING_SECONDS):
+                await self._application.process_update(parsed)
+        except Exception:
+            LOG.exception("handling update %d", update.update_id)
+        return None
+
+    async def _look_after(self, update: Incoming, problem: str | None) -> None:
+        """A handler that failed raises nothing here: only the missing mark shows it."""
+        now, number = self._clock.now(), update.update_id
+        async with self._database.transaction() as tx:
+            if problem is None and await inbox.is_done(tx, number):
+                return
+            if problem is None and update.tries + 1 < MOST_TRIES:
+                await inbox.count_try(tx, number, now, timedelta(seconds=2 * 4**update.tries))
+                return
+            problem = problem or f"not done after {MOST_TRIES} tries"
+            await inbox.park(tx, number, problem, now)
+        LOG.error("update %d is parked: %s", number, problem)

@@ -1,0 +1,140 @@
+"""Fetches updates, and acknowledges them only once they are stored."""
+
+import asyncio
+import logging
+from collections import deque
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+
+from telegram import Bot
+from telegram.error import Conflict, TelegramError
+
+from bot.clock import Clock
+from bot.delivery.failure import Failure, Verdict, judge
+from bot.delivery.hooks import Hooks
+from bot.delivery.transport import call
+from bot.errors import Broken, ChatRefusesUs
+from bot.storage import inbox
+from bot.storage.database import Database
+from bot.storage.inbox import Incoming
+
+LOG = logging.getLogger(__name__)
+
+# Always sent in full: the chat API remembers the list of the last call that had one.
+ALLOWED_UPDATES = ("message", "edited_message", "callback_query", "my_chat_member", "chat_member")
+ANSWER_MARGIN_SECONDS = 10  # how much longer than the poll itself its answer may take
+LONGEST_REST_SECONDS = 30
+OUTAGE = timedelta(minutes=2)  # the chat API keeps the press of a button for 150 seconds
+MOST_CONFLICTS, CONFLICT_WINDOW = 3, timedelta(minutes=10)
+MOST_POLLS_MISSED = 3
+
+
+class Intake:
+    """The loop that asks for updates. Its only state is the offset of the last answer."""
+
+    def __init__(
+        self, bot: Bot, database: Database, clock: Clock, hooks: Hooks, poll_timeout: int
+    ) -> None:
+        self._bot = bot
+        self._database = database
+        self._clock = clock
+        self._hooks = hooks
+        self._poll_timeout = poll_timeout
+        self._conflicts: deque[datetime] = deque(maxlen=MOST_CONFLICTS)
+        self._failing_since: datetime | None = None
+        self._failures = 0
+
+    async def run(self, stop: asyncio.Event) -> None:
+        """Poll until told to stop, or until there is no point in going on."""
+        offset: int | None = None
+        while not stop.is_set():
+            try:
+                updates = await self._poll(offset)
+            except TelegramError as error:
+                await self._clock.wait(self._rest_after(error), unless=stop)
+                continue
+            self._failing_since, self._failures = None, 0
+            await self._store(updates)
+            offset = next_offset(updates)
+
+    async def _poll(self, offset: int | None) -> list[object]:
+        arguments: dict[str, object] = {
+            "timeout": self._poll_timeout,
+            "allowed_updates": list(ALLOWED_UPDATES),
+        }
+        if offset is not None:
+            arguments["offset"] = offset
+        wait = self._poll_timeout + ANSWER_MARGIN_SECONDS
+        updates = await call(self._bot, "getUpdates", arguments, read_timeout=wait)
+        return updates if isinstance(updates, list) else []
+
+    async def _store(self, updates: list[object]) -> None:
+        now = self._clock.now()
+        incoming = [made for made in map(as_incoming, updates) if made is not None]
+        async with self._database.transaction() as tx:
+            last = await inbox.last_poll(tx)
+            if last is not None and now - last > OUTAGE:
+                await self._hooks.on_outage(tx, last, now)
+            await inbox.note_poll(tx, now)
+            await inbox.receive(tx, incoming, now)
+
+    def _rest_after(self, error: TelegramError) -> float:
+        """Seconds to wait after a failed poll; raises when waiting won't help."""
+        now, failure = self._clock.now(), judge(error)
+        LOG.warning("asking for updates: %s, %s", failure.verdict.name, failure.reason)
+        if isinstance(error, Conflict):
+            self._note_conflict(now, failure)
+        elif failure.verdict is Verdict.STOP:
+            raise ChatRefusesUs(failure.reason)
+        self._failing_since = self._failing_since or now
+        self._failures += 1
+        period = timedelta(seconds=self._poll_timeout + ANSWER_MARGIN_SECONDS)
+        # several tries, since a computer that slept all night has "failed" for hours at once
+        if self._failures > MOST_POLLS_MISSED and (
+            now - self._failing_since > MOST_POLLS_MISSED * period
+        ):
+            raise Broken("no updates", failure.reason)
+        asked = 0.0 if failure.wait is None else failure.wait.total_seconds()
+        return max(asked, min(2.0 ** (self._failures - 1), LONGEST_REST_SECONDS))
+
+    def _note_conflict(self, now: datetime, failure: Failure) -> None:
+        """Two processes with one token get the updates in turns: neither may go on like that."""
+        self._conflicts.append(now)
+        if len(self._conflicts) == MOST_CONFLICTS and (now - self._conflicts[0] <= CONFLICT_WINDOW):
+            raise ChatRefusesUs(failure.reason)
+
+
+def next_offset(updates: list[object]) -> int | None:
+    """What acknowledges these updates; None after an empty answer, when there are no older ones.
+
+    The chat API may restart its numbers after a quiet week, so none is kept longer than that.
+    """
+    numbers = [number for number in map(_update_id, updates) if number is not None]
+    return max(numbers) + 1 if numbers else None
+
+
+def as_incoming(update: object) -> Incoming | None:
+    """An update as it is stored, whatever its shape; None if it has no number to know it by."""
+    number = _update_id(update)
+    if number is None or not isinstance(update, dict):
+        return None
+    return Incoming(
+        update_id=number, person_key=person_key(update), document=inbox.as_document(update)
+    )
+
+
+def person_key(update: Mapping[str, object]) -> str:
+    """Whom an update is from: the sender if there is one, else the chat."""
+    parts = [part for part in update.values() if isinstance(part, dict)]
+    for name in ("from", "chat"):
+        for part in parts:
+            someone = part.get(name)
+            number = someone.get("id") if isinstance(someone, dict) else None
+            if isinstance(number, int):
+                return f"{name} {number}"
+    return "nobody"
+
+
+def _update_id(update: object) -> int | None:
+    number = update.get("update_id") if isinstance(update, dict) else None
+    return number if isinstance(number, int) and 0 <= number < 2**63 else None

@@ -1,0 +1,120 @@
+"""The outbox loop: sends what is due, in order, and knows how sure each result is."""
+
+import asyncio
+import logging
+from datetime import timedelta
+
+from telegram import Bot, InputFile
+from telegram.error import TelegramError
+
+from bot.clock import Clock
+from bot.delivery.failure import Failure, Verdict, judge
+from bot.delivery.hooks import Hooks
+from bot.delivery.pacing import GROUP_WINDOW, Pacing
+from bot.delivery.settling import settle
+from bot.delivery.transport import call
+from bot.errors import ChatRefusesUs
+from bot.storage import outgoing
+from bot.storage.database import Database, Transaction
+from bot.storage.outbox import OUTBOX, SETTLED
+from bot.storage.outgoing import Outgoing
+from bot.tasks import Tasks
+
+LOG = logging.getLogger(__name__)
+
+MOST_AT_ONCE = 8
+LONGEST_REST = timedelta(seconds=15)  # clocks are set and computers sleep, so look again anyway
+REST_AFTER_TROUBLE = timedelta(seconds=5)
+
+
+class Sender:
+    """Each turn asks the database what can go now. Only the pacing is remembered."""
+
+    def __init__(self, bot: Bot, database: Database, clock: Clock, hooks: Hooks) -> None:
+        self._bot = bot
+        self._database = database
+        self._clock = clock
+        self._hooks = hooks
+        self._pacing = Pacing()
+        self._flying: dict[str, asyncio.Task[None]] = {}
+        self._woken = database.woken(OUTBOX)
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is in the air."""
+        return bool(self._flying)
+
+    async def run(self, stop: asyncio.Event, tasks: Tasks) -> None:
+        """Send until told to stop (and woken), then wait for what is in the air."""
+        await self._recover()
+        while not stop.is_set():
+            self._woken.clear()
+            try:
+                rest = await self._turn(tasks)
+            except Exception:
+                LOG.exception("a turn of the outbox failed")
+                rest = REST_AFTER_TROUBLE
+            await self._clock.wait(rest.total_seconds(), unless=self._woken)
+        await asyncio.gather(*self._flying.values(), return_exceptions=True)
+
+    async def _recover(self) -> None:
+        now = self._clock.now()
+        async with self._database.transaction() as tx:
+            doubtful = await outgoing.recover(tx, now)
+            for chat, moment in await outgoing.recently_tried(tx, now - GROUP_WINDOW):
+                self._pacing.note(chat, moment)
+        if doubtful:
+            LOG.warning("%d letters were being sent when the last run ended", doubtful)
+
+    async def _turn(self, tasks: Tasks) -> timedelta:
+        """Start what can be sent now; returns how long there is nothing more to do."""
+        now = self._clock.now()
+        async with self._database.transaction() as tx:
+            await outgoing.drop_late(tx, now)
+            letters, rest = await self._claim(tx)
+            moment = await outgoing.next_moment(tx, now)
+        for letter in letters:
+            self._flying[letter.id] = tasks.start(self._send(letter), name=f"send {letter.id}")
+        return rest if moment is None else min(rest, moment - now)
+
+    async def _claim(self, tx: Transaction) -> tuple[list[Outgoing], timedelta]:
+        """Mark as being sent whatever the pacing allows; the call itself comes after the commit."""
+        now, rest, letters = self._clock.now(), LONGEST_REST, list[Outgoing]()
+        for head in await outgoing.heads(tx, now):
+            if len(self._flying) + len(letters) == MOST_AT_ONCE:
+                break  # the first to land wakes us
+            wait = self._pacing.wait(head.chat, now)
+            if wait:
+                rest = min(rest, wait)
+                continue
+            letter = await outgoing.claim(tx, head.id, now)
+            if letter is not None:
+                self._pacing.note(head.chat, now)
+                letters.append(letter)
+        return letters, rest
+
+    async def _send(self, letter: Outgoing) -> None:
+        try:
+            result = await self._call(letter)
+            async with self._database.transaction() as tx:
+                await settle(tx, letter, result, self._clock.now(), self._hooks)
+        finally:
+            del self._flying[letter.id]
+            # after leaving the air, so that the next turn sees the free place
+            self._woken.set()
+            self._database.woken(SETTLED).set()
+        if isinstance(result, Failure):
+            LOG.warning("letter %s: %s, %s", letter.id, result.verdict.name, result.reason)
+            if result.verdict is Verdict.STOP:
+                raise ChatRefusesUs(result.reason)
+
+    async def _call(self, letter: Outgoing) -> object:
+        """What the chat API returned, or a Failure."""
+        arguments = {**letter.arguments, "chat_id": letter.chat}
+        if letter.file is not None:
+            file = letter.file
+            arguments[file.field] = InputFile(file.content, filename=file.name)
+        try:
+            return await call(self._bot, letter.method, arguments)
+        except TelegramError as error:
+            return judge(error)

@@ -1,0 +1,135 @@
+"""Puts aiohttp behind the chat library, and says when a request certainly did not leave."""
+
+import os
+from collections.abc import AsyncIterator, Mapping
+from typing import Any
+
+import aiohttp
+from telegram import Bot
+from telegram.error import NetworkError, TelegramError, TimedOut
+from telegram.request import BaseRequest, RequestData
+
+# RetryAfter otherwise warns about its own attribute whenever it is raised
+os.environ.setdefault("PTB_TIMEDELTA", "1")
+
+KEEP_ALIVE_SECONDS = 75.0  # a class answers within a minute or two: one TLS handshake for all
+CONNECT_SECONDS = 5.0
+READ_SECONDS = 20.0
+POOL_SECONDS = 5.0
+LARGEST_FILE_BYTES = 256 * 1024  # plan files and timetables are far smaller
+
+
+class NotSent(NetworkError):
+    """The request certainly did not reach the chat API: trying again can't do anything twice."""
+
+
+class FileTooLarge(TelegramError):
+    """A file from the chat that is larger than anything we take."""
+
+
+class AiohttpRequest(BaseRequest):
+    """The chat library's transport, with connections that are kept."""
+
+    __slots__ = ("_connections", "_session")
+
+    def __init__(self, connections: int = 32) -> None:
+        self._connections = connections
+        self._session: aiohttp.ClientSession | None = None
+
+    @property
+    def read_timeout(self) -> float | None:
+        """Seconds to wait for an answer, unless a call says otherwise."""
+        return READ_SECONDS
+
+    async def initialize(self) -> None:
+        """Open the pool of connections."""
+        if self._session is None:
+            connector = aiohttp.TCPConnector(
+                limit=self._connections, keepalive_timeout=KEEP_ALIVE_SECONDS
+            )
+            self._session = aiohttp.ClientSession(
+                connector=connector, headers={"User-Agent": self.USER_AGENT}
+            )
+
+    async def shutdown(self) -> None:
+        """Close every connection."""
+        if self._session is not None:
+            await self._session.close()
+            self._session = None
+
+    async def do_request(
+        self,
+        url: str,
+        method: str,
+        request_data: RequestData | None = None,
+        read_timeout: Any = BaseRequest.DEFAULT_NONE,
+        write_timeout: Any = BaseRequest.DEFAULT_NONE,
+        connect_timeout: Any = BaseRequest.DEFAULT_NONE,
+        pool_timeout: Any = BaseRequest.DEFAULT_NONE,
+    ) -> tuple[int, bytes]:
+        """Send one request; the answer's status and body, or an exception that says how sure."""
+        if self._session is None:
+            raise NotSent("the transport is not open")
+        connect = _or(connect_timeout, CONNECT_SECONDS)
+        timeout = aiohttp.ClientTimeout(
+            total=None,
+            # aiohttp's `connect` spans the wait for a free place and the handshake
+            connect=None if connect is None else connect + (_or(pool_timeout, POOL_SECONDS) or 0),
+            sock_connect=connect,
+            sock_read=_or(read_timeout, READ_SECONDS),
+        )
+        try:
+            async with self._session.request(
+                method, url, data=_body(request_data), timeout=timeout, allow_redirects=False
+            ) as response:
+                body = response.content.iter_any()
+                return response.status, await _read(body, limited=method == "GET")
+        # names of classes only: what aiohttp says about an error may hold the address, and so the
+        # token
+        except (aiohttp.ClientConnectorError, aiohttp.ConnectionTimeoutError) as error:
+            raise NotSent(type(error).__name__) from error
+        except TimeoutError as error:
+            raise TimedOut(type(error).__name__) from error
+        except aiohttp.ClientError as error:
+            raise NetworkError(type(error).__name__) from error
+
+
+async def call(
+    bot: Bot,
+    method: str,
+    arguments: Mapping[str, object],
+    read_timeout: float = READ_SECONDS,
+) -> Any:
+    """Call a Bot API method by its name; the raw result."""
+    # The library warns when a method that it has a function for is called by name. It asks for
+    # the name as written, and drops a trailing underscore afterwards.
+    return await bot.do_api_request(
+        f"{method}_", api_kwargs=dict(arguments), read_timeout=read_timeout
+    )
+
+
+def _or(given: Any, otherwise: float) -> float | None:
+    if given is BaseRequest.DEFAULT_NONE:
+        return otherwise
+    return None if given is None else float(given)
+
+
+def _body(request_data: RequestData | None) -> aiohttp.FormData | Mapping[str, str] | None:
+    if request_data is None:
+        return None
+    if not request_data.contains_files:
+        return request_data.json_parameters
+    form = aiohttp.FormData(request_data.json_parameters)
+    for field, (name, content, mime) in request_data.multipart_data.items():
+        form.add_field(field, content, filename=name, content_type=mime)
+    return form
+
+
+async def _read(chunks: AsyncIterator[bytes], *, limited: bool) -> bytes:
+    """The whole body; files from the chat only up to the largest size we take."""
+    body = bytearray()
+    async for chunk in chunks:
+        body += chunk
+        if limited and len(body) > LARGEST_FILE_BYTES:
+            raise FileTooLarge(f"more than {LARGEST_FILE_BYTES} bytes")
+    return bytes(body)

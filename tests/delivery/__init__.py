@@ -1,0 +1,1 @@
+"""Checks of the post: over real HTTP on loopback where it matters."""
