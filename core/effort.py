@@ -9,10 +9,10 @@ from enum import StrEnum
 from itertools import pairwise
 from types import MappingProxyType
 
+from core.rules import HALF_RANGE
+
 LOWEST = 0.0
 MAXIMUM = 10.0
-RANGE = 1.0
-"""Points on either side of the target that still count as having met it: 6 to 8 around 7."""
 
 WORDS: Mapping[int, str] = MappingProxyType(
     {
@@ -87,8 +87,8 @@ def band(rating: float) -> Band:
 
 
 def in_range(rating: float, target: float) -> bool:
-    """Whether a rating met the target, within a point; both ends count."""
-    return abs(rating - target) <= RANGE
+    """Whether a rating met the target, 6 to 8 around 7; both ends count."""
+    return abs(rating - target) <= HALF_RANGE
 
 
 def read_rating(text: str) -> float | None:

@@ -1,0 +1,1 @@
+"""Every sentence the bot says: facts in, message out."""
