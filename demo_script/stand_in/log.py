@@ -5,6 +5,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
+LOOK_AGAIN_SECONDS = 0.05
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
@@ -50,11 +52,21 @@ class Log:
         self._stir = asyncio.Event()
 
     async def until(self, predicate: Callable[[], object], timeout_seconds: float) -> None:
-        """Wait (real seconds) until this holds; TimeoutError with the last events if it doesn't."""
+        """Wait (real seconds) until this holds; TimeoutError with the last events if it doesn't.
+
+        It's looked at after every event, and now and then, since it may be about other things.
+        """
         try:
             async with asyncio.timeout(timeout_seconds):
                 while not predicate():
-                    await self._stir.wait()
+                    await self._next_stir()
         except TimeoutError as late:
             told = "\n".join(f"{event.who}: {event.text[:80]!r}" for event in self.events[-8:])
             raise TimeoutError(f"not within {timeout_seconds} s; last seen:\n{told}") from late
+
+    async def _next_stir(self) -> None:
+        try:
+            async with asyncio.timeout(LOOK_AGAIN_SECONDS):
+                await self._stir.wait()
+        except TimeoutError:
+            return

@@ -3,8 +3,8 @@
 import re
 from dataclasses import dataclass
 
+from demo_script.stand_in.entities import Entity, units
 from demo_script.stand_in.refusals import Refusal, bad_request
-from demo_script.stand_in.values import Entity, units
 
 KINDS = {
     "b": "bold",
@@ -64,7 +64,7 @@ class _Parser:
         if self.open:
             name = self.open[-1].tag
             raise _unparsable(f'Can\'t find end tag corresponding to start tag "{name}"')
-        # The outer entity comes first where two begin at the same place.
+        self.found.reverse()  # what was opened first closed last, and comes first again
         return self.text, tuple(sorted(self.found, key=lambda e: (e.offset, -e.length)))
 
     def _start(self, begin: int) -> int:
@@ -92,6 +92,8 @@ class _Parser:
             if attribute is None:
                 raise _unparsable(f"Unclosed start tag{self._where(begin)}")
             value = attribute["double"] or attribute["single"] or attribute["bare"]
+            if value is None and re.compile(r"\s*=").match(self.source, attribute.end()):
+                raise _unparsable(f"Unclosed start tag{self._where(begin)}")
             if value is None and (tag, attribute["name"]) != ("blockquote", "expandable"):
                 raise _unparsable(
                     "Expected equal sign in declaration of an attribute "

@@ -6,11 +6,12 @@ import re
 from typing import TYPE_CHECKING, Any
 
 from demo_script.stand_in import shapes
+from demo_script.stand_in.entities import units
 from demo_script.stand_in.params import Upload
 from demo_script.stand_in.presses import Press
 from demo_script.stand_in.privacy import bot_sees
 from demo_script.stand_in.styled import marked
-from demo_script.stand_in.values import Message, units
+from demo_script.stand_in.values import Message
 from demo_script.stand_in.world import Account, Chat, World
 
 if TYPE_CHECKING:
@@ -161,7 +162,7 @@ class Person:
         world.presses[press.query_id] = press
         shape = shapes.callback_query(world, press, accessible=accessible)
         world.updates.add("callback_query", shape)
-        world.tell("press", chat, self.account, text=label)
+        world.tell("press", chat, self.account, text=label, message_id=message_id)
         return press
 
     def _must_be_in(self, chat: Chat) -> None:

@@ -30,8 +30,11 @@ class Request:
         return self.status == 200 and self.applied and not self.description
 
 
-async def read_params(request: web.Request) -> Params:
-    """Parameters from the address, a form, a multipart body or a JSON body; the body wins."""
+async def read_params(request: web.Request, most_bytes: int) -> Params:
+    """Parameters from the address, a form, a multipart body or a JSON body; the body wins.
+
+    No file may have more than so many bytes.
+    """
     values: dict[str, object] = dict(request.query)
     uploads: dict[str, Upload] = {}
     try:
@@ -41,11 +44,15 @@ async def read_params(request: web.Request) -> Params:
             for name, part in (await request.post()).items():
                 if isinstance(part, web.FileField):
                     uploads[name] = _upload(part)
-                    values[name] = ATTACH + name
                 else:
                     values[name] = part
     except web.HTTPRequestEntityTooLarge:
         raise TOO_LARGE from None
+    if any(len(upload.content) > most_bytes for upload in uploads.values()):
+        raise TOO_LARGE
+    told = "".join(map(str, values.values()))
+    # A file may stand for the parameter of its own name, or be pointed at from elsewhere.
+    values |= {name: ATTACH + name for name in uploads if ATTACH + name not in told}
     return Params(values, uploads)
 
 

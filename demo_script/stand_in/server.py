@@ -44,7 +44,7 @@ class Server:
         method, params = request.match_info["method"], Params({})
         try:
             self._check_token(request.match_info["token"])
-            params = await read_params(request)
+            params = await read_params(request, self._world.limits.upload_bytes)
             trouble = first_trouble(self.faults, method, params.values)
         except Refusal as refusal:
             self._record(method, params, refusal.code, refusal.description, applied=False)

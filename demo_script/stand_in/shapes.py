@@ -2,8 +2,9 @@
 
 from datetime import datetime
 
+from demo_script.stand_in.entities import Entity
 from demo_script.stand_in.presses import Press
-from demo_script.stand_in.values import Attachment, Entity, Json, Message
+from demo_script.stand_in.values import Attachment, Json, Message
 from demo_script.stand_in.world import Account, Chat, World
 
 ADMINISTRATOR_MAY = (
@@ -19,6 +20,7 @@ ADMINISTRATOR_MAY = (
     "can_post_stories",
     "can_edit_stories",
     "can_delete_stories",
+    "can_send_welcome_messages",
 )
 
 

@@ -1,25 +1,14 @@
-"""Texts with their styles: what a bot may send, what an app marks by itself, and back to HTML."""
+"""Texts with their styles: what a bot may send, and what an app marks by itself."""
 
-import html
 import re
-from collections.abc import Iterable
 
+from demo_script.stand_in.entities import Entity, units
 from demo_script.stand_in.limits import Limits
 from demo_script.stand_in.markup import parse_html
 from demo_script.stand_in.params import Params
 from demo_script.stand_in.refusals import bad_request
-from demo_script.stand_in.values import Entity, Json, units
+from demo_script.stand_in.values import Json
 
-TAGS = {
-    "bold": "b",
-    "italic": "i",
-    "underline": "u",
-    "strikethrough": "s",
-    "spoiler": "tg-spoiler",
-    "code": "code",
-    "pre": "pre",
-    "blockquote": "blockquote",
-}
 MARKED = re.compile(  # what apps and the server mark without being asked
     r"(?<![\w/])(?P<bot_command>/[A-Za-z0-9_]{1,64}(?:@\w{3,32})?)(?!\w)"
     r"|(?P<url>https?://\S+)"
@@ -55,26 +44,6 @@ def marked(text: str) -> tuple[Entity, ...]:
         )
         for match in MARKED.finditer(text)
     )
-
-
-def to_html(text: str, entities: Iterable[Entity]) -> str:
-    """The text as HTML, ready to compare with what a bot meant to send."""
-    inserts: list[tuple[int, int, int, str]] = []  # place, closing first, nesting, tag
-    for order, entity in enumerate(entities):
-        tag = TAGS.get(entity.kind)
-        opening = f"<{tag}>"
-        if entity.kind == "text_link":
-            tag, opening = "a", f'<a href="{html.escape(entity.url or "")}">'
-        if tag is None:
-            continue
-        inserts.append((entity.offset, 1, order, opening))
-        inserts.append((entity.offset + entity.length, 0, -order, f"</{tag}>"))
-    wide = text.encode("utf-16-le")
-    pieces, at = [], 0
-    for place, _closing, _order, tag in sorted(inserts):
-        pieces += [html.escape(wide[at * 2 : place * 2].decode("utf-16-le"), quote=False), tag]
-        at = place
-    return "".join([*pieces, html.escape(wide[at * 2 :].decode("utf-16-le"), quote=False)])
 
 
 def _parse(

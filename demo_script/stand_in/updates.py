@@ -1,7 +1,6 @@
 """The queue of updates, and the rules by which getUpdates empties it."""
 
 import asyncio
-import copy
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -45,6 +44,11 @@ class Updates:
         self._drop_old()
         return len(self._queue)
 
+    @property
+    def has_poller(self) -> bool:
+        """Whether a long poll waits right now."""
+        return self._poll is not None and not self._poll.done()
+
     def add(self, kind: str, body: Json) -> int | None:
         """Queue an update and wake the poller; None if the bot doesn't want this kind."""
         if not self._wanted(kind):
@@ -72,18 +76,16 @@ class Updates:
             await self._wait(timeout_seconds)
         self._drop_old()
         size = limit if 1 <= limit <= MOST_AT_ONCE else MOST_AT_ONCE
-        return [copy.deepcopy(waiting.body) for waiting in self._queue[:size]]
+        return [waiting.body for waiting in self._queue[:size]]
 
     def close(self) -> None:
         """Let the poller go."""
         self._closed = True
-        if self._poll is not None and not self._poll.done():
-            self._poll.set_result(True)
+        self._end_poll(stays=True)
 
     async def _wait(self, timeout_seconds: float) -> None:
         """Long polling: the newest request waits, and an older one is sent away."""
-        if self._poll is not None and not self._poll.done():
-            self._poll.set_result(False)
+        self._end_poll(stays=False)
         poll = self._poll = asyncio.get_running_loop().create_future()
         try:
             async with asyncio.timeout(timeout_seconds):
@@ -93,6 +95,10 @@ class Updates:
         if not stays:
             await self._slow_down()
             raise conflict()
+
+    def _end_poll(self, *, stays: bool) -> None:
+        if self._poll is not None and not self._poll.done():
+            self._poll.set_result(stays)
 
     async def _slow_down(self) -> None:
         """The first 409 comes at once, the next ones late, so that two pollers don't race."""
@@ -110,8 +116,7 @@ class Updates:
         update_id = self._next_id
         self._next_id += 1
         self._queue.append(_Waiting(update_id, {"update_id": update_id, **body}, expires))
-        if self._poll is not None and not self._poll.done():
-            self._poll.set_result(True)
+        self._end_poll(stays=True)
         return update_id
 
     def _confirm(self, offset: int) -> None:

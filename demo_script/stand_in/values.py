@@ -5,25 +5,9 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
+from demo_script.stand_in.entities import Entity, to_html
+
 Json = dict[str, Any]
-
-
-def units(text: str) -> int:
-    """Length in UTF-16 code units: what the API means by a character."""
-    return len(text.encode("utf-16-le")) // 2
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entity:
-    """A styled stretch of text; offset and length in UTF-16 code units."""
-
-    kind: str
-    offset: int
-    length: int
-    url: str | None = None
-    """Where a `text_link` leads; None for every other kind."""
-    language: str | None = None
-    """Programming language of a `pre`; None where none was given."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +59,11 @@ class Message:
     protected: bool = False
     service: Mapping[str, Any] = field(default_factory=dict)
     """Fields of a service message ("somebody joined"); empty for ordinary ones."""
+
+    @property
+    def html(self) -> str:
+        """The text with its styles as HTML."""
+        return to_html(self.text, self.entities)
 
     @property
     def labels(self) -> tuple[tuple[str, ...], ...]:

@@ -53,6 +53,7 @@ class Chat:
     upgraded_to: int | None = None
     """The supergroup that this group became; None as long as it lives."""
     last_message_id: int = 0
+    """Of a supergroup; other chats share the world's counter."""
     messages: dict[int, Message] = field(default_factory=dict)
 
 
@@ -72,6 +73,7 @@ class World:
         self.about: dict[str, str] = {}
         """Name, description and short description, by language."""
         self.luck = Random(username)
+        self._last_message_id = 0
         self.updates = Updates(now, limits, username)
         self.pacer = Pacer(now, limits)
         self.files = Files(limits)
@@ -149,9 +151,8 @@ class World:
         if chat.kind == "supergroup":
             chat.last_message_id += 1
             return chat.last_message_id
-        shared = [c for c in self.chats.values() if c.kind != "supergroup"]
-        chat.last_message_id = max(c.last_message_id for c in shared) + 1
-        return chat.last_message_id
+        self._last_message_id += 1
+        return self._last_message_id
 
 
 Method = Callable[[World, Params], object]

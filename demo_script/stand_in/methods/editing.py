@@ -3,13 +3,14 @@
 from typing import Any
 
 from demo_script.stand_in import shapes
+from demo_script.stand_in.entities import Entity
 from demo_script.stand_in.keyboards import inline_keyboard
 from demo_script.stand_in.limits import Limits
 from demo_script.stand_in.methods.access import writable_chat
 from demo_script.stand_in.params import Params
 from demo_script.stand_in.refusals import Refusal, bad_request
 from demo_script.stand_in.styled import styled_caption, styled_text
-from demo_script.stand_in.values import Entity, Json, Message
+from demo_script.stand_in.values import Json, Message
 from demo_script.stand_in.world import Chat, Method, World
 
 NOT_MODIFIED = (
