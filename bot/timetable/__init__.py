@@ -18,6 +18,7 @@ __all__ = [
     "first_day_fits",
     "is_zone",
     "local",
+    "next_session",
     "quiet",
     "read_rule",
     "sessions_between",
@@ -26,6 +27,7 @@ __all__ = [
 
 WINDOW = timedelta(weeks=12)
 """Longest stretch worked out at once; more is asked for again later."""
+YEAR_OF_WINDOWS = 5
 MOST_SESSIONS = 200
 """In one answer. A daily class has 84 in the window, so only a mistake gets there."""
 QUIET_FROM = time(21, 30)
@@ -76,6 +78,17 @@ def sessions_between(
         SessionTime(starts_at=at, ends_at=at + length, local_day=planned.date())
         for at, planned in islice(wanted, MOST_SESSIONS)
     )
+
+
+def next_session(timetable: Timetable, after: datetime) -> SessionTime | None:
+    """The first session that starts after that moment (UTC); None if none does within a year."""
+    first = after + timedelta(microseconds=1)
+    for _ in range(YEAR_OF_WINDOWS):
+        found = sessions_between(timetable, first, first + WINDOW)
+        if found:
+            return found[0]
+        first += WINDOW
+    return None
 
 
 def _occurrences(timetable: Timetable, ends: datetime) -> Iterator[datetime]:
