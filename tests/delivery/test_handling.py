@@ -1,0 +1,162 @@
+"""Updates reach their handlers once, in each person's order, and no bad one blocks the rest."""
+
+import asyncio
+from collections.abc import AsyncGenerator
+from typing import Any
+
+import pytest
+from telegram import Update
+from telegram.ext import TypeHandler
+
+from bot.delivery.delivery import Delivery
+from bot.delivery.handling import MOST_AT_ONCE, MOST_TRIES, AnyApplication
+from bot.delivery.intake import as_incoming
+from bot.storage import inbox, outbox
+from bot.storage.database import Database
+from bot.storage.outbox import Kind, Letter, Priority
+from bot.tasks import Tasks
+from tests.delivery.loopback import Loopback
+from tests.delivery.test_intake import said
+from tests.fixed_clock import NOON, FixedClock
+
+BROKEN = {"update_id": 50, "message": "not a message"}
+
+
+class Room:
+    """A running delivery with one handler, which notes who said what and answers it."""
+
+    def __init__(self, application: AnyApplication, database: Database, noon: FixedClock) -> None:
+        self.heard: list[tuple[int, str]] = []
+        self.at_once = 0
+        self.most_at_once = 0
+        self.speaking = asyncio.Event()
+        self.failures: dict[str, int] = {}
+        """How often the handler still fails at this text."""
+        self.database = database
+        self.noon = noon
+        self.tasks = Tasks()
+        self.delivery = Delivery(application, database, noon, poll_timeout=5)
+        application.add_handler(TypeHandler(Update, self.hear))
+        application.add_error_handler(self.fail)
+
+    async def hear(self, update: Update, context: Any) -> None:
+        assert update.message is not None
+        assert update.message.text is not None
+        assert update.effective_user is not None
+        text = update.message.text
+        self.at_once += 1
+        self.speaking.set()
+        self.most_at_once = max(self.at_once, self.most_at_once)
+        await asyncio.sleep(0.001)
+        self.at_once -= 1
+        if self.failures.get(text, 0):
+            self.failures[text] -= 1
+            raise ZeroDivisionError
+        self.heard.append((update.effective_user.id, text))
+        async with self.database.transaction() as tx:
+            await inbox.mark_done(tx, update.update_id, NOON)
+            await outbox.queue(tx, answer(update.update_id, update.effective_user.id), NOON)
+
+    async def fail(self, update: object, context: Any) -> None:
+        """What an application does with a failure is not this test's business."""
+
+    async def settled(self) -> None:
+        """Wait until nothing is left to do, pushing the clock when only it holds things up."""
+        while not await self.delivery.idle():
+            if self.noon.at_rest == 2 and not self.delivery.busy:
+                self.noon.push(1)
+            await asyncio.sleep(0)
+
+
+def answer(number: int, chat: int) -> Letter:
+    return Letter(
+        id=f"answer:{number}",
+        chat=chat,
+        method="sendMessage",
+        arguments={"text": str(number)},
+        priority=Priority.INTERACTIVE,
+        kind=Kind.CONFIRMATION,
+    )
+
+
+@pytest.fixture
+async def room(
+    application: AnyApplication, database: Database, noon: FixedClock
+) -> AsyncGenerator[Room]:
+    running = Room(application, database, noon)
+    yield running
+    await running.delivery.drain()
+    await running.tasks.end()
+
+
+async def hears(api: Loopback, room: Room, *updates: object) -> None:
+    room.delivery.start(room.tasks)
+    api.happens(*updates)
+    await api.until("getUpdates", 2)
+    await room.settled()
+
+
+async def test_each_person_is_heard_in_order_and_answered_once(api: Loopback, room: Room) -> None:
+    updates = [said(n, person=1 + n % 7, text=str(n)) for n in range(70)]
+    await hears(api, room, *updates)
+    for person in range(1, 8):
+        heard = [int(text) for who, text in room.heard if who == person]
+        assert heard == sorted(heard)
+        assert len(heard) == 10
+    answers = [call["text"] for call in api.of("sendMessage")]
+    assert sorted(answers) == list(range(70))
+    assert 1 < room.most_at_once <= MOST_AT_ONCE
+
+
+async def test_what_an_earlier_run_left_comes_before_what_is_new(
+    api: Loopback, database: Database, room: Room
+) -> None:
+    async with database.transaction() as tx:
+        left = [as_incoming(said(900 + n, text=f"left {n}")) for n in range(3)]
+        await inbox.receive(tx, [update for update in left if update], NOON)
+    await hears(api, room, said(5, text="new"))
+    assert [text for _, text in room.heard] == ["left 0", "left 1", "left 2", "new"]
+
+
+async def test_an_unreadable_update_is_parked_at_once_and_blocks_nobody(
+    api: Loopback, room: Room, caplog: pytest.LogCaptureFixture
+) -> None:
+    await hears(api, room, said(49, text="a"), BROKEN, said(51, text="b"))
+    assert [text for _, text in room.heard] == ["a", "b"]
+    async with room.database.transaction() as tx:
+        row = await tx.one("SELECT tries, problem FROM inbox WHERE parked_at IS NOT NULL")
+    assert row is not None
+    assert row["tries"] == 1
+    assert row["problem"].startswith("unreadable")
+    assert "update 50 is parked" in caplog.text
+    assert "not a message" not in caplog.text
+
+
+async def test_a_handler_that_fails_is_tried_again_before_its_persons_next(
+    api: Loopback, room: Room
+) -> None:
+    room.failures["a"] = MOST_TRIES - 1
+    await hears(api, room, said(1, text="a"), said(2, text="b"), said(3, person=2, text="c"))
+    assert room.heard == [(2, "c"), (1, "a"), (1, "b")]
+    assert [call["text"] for call in api.of("sendMessage")] == [3, 1, 2]
+
+
+async def test_a_handler_that_keeps_failing_parks_its_update(
+    api: Loopback, room: Room, caplog: pytest.LogCaptureFixture
+) -> None:
+    room.failures["secret words"] = 99
+    await hears(api, room, said(1, text="secret words"), said(2, text="b"))
+    assert room.heard == [(1, "b")]
+    assert room.failures["secret words"] == 99 - MOST_TRIES
+    assert "update 1 is parked" in caplog.text
+    assert "secret words" not in caplog.text
+
+
+async def test_draining_lets_a_running_handler_finish(api: Loopback, room: Room) -> None:
+    room.delivery.start(room.tasks)
+    api.happens(said(1, text="a"))
+    await room.speaking.wait()
+    await room.delivery.drain()
+    assert room.heard == [(1, "a")]
+    async with room.database.transaction() as tx:
+        assert await inbox.is_done(tx, 1)
