@@ -1,7 +1,8 @@
 """The stand-in as a whole: open it, let people act, and look at what the bot did."""
 
 import asyncio
-from collections.abc import Callable, Iterable
+from collections.abc import AsyncGenerator, Callable, Iterable
+from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from types import TracebackType
 from typing import Self
@@ -48,14 +49,15 @@ class StandIn:
         self.world = World(now, int(token.partition(":")[0]), username, self.limits)
         self._server = Server(self.world, token, wait, validator)
         self._port = port
-        self._runner: web.AppRunner | None = None
+        # A caller that hangs up ends its request: a poller that was killed meets no 409 later.
+        self._runner = web.AppRunner(
+            self._server.app, access_log=None, handler_cancellation=True, shutdown_timeout=1.0
+        )
+        self._site: web.TCPSite | None = None
 
     async def __aenter__(self) -> Self:
-        self._runner = web.AppRunner(self._server.app, access_log=None, shutdown_timeout=1.0)
         await self._runner.setup()
-        site = web.TCPSite(self._runner, "127.0.0.1", self._port)
-        await site.start()
-        self._port = self._runner.addresses[0][1]
+        await self._listen()
         return self
 
     async def __aexit__(
@@ -65,8 +67,24 @@ class StandIn:
         trace: TracebackType | None,
     ) -> None:
         self.world.updates.close()
-        if self._runner is not None:
-            await self._runner.cleanup()
+        await self._runner.cleanup()
+
+    async def _listen(self) -> None:
+        self._site = web.TCPSite(self._runner, "127.0.0.1", self._port)
+        await self._site.start()
+        self._port = self._runner.addresses[0][1]
+
+    @asynccontextmanager
+    async def outage(self) -> AsyncGenerator[None]:
+        """Nobody answers at the address: lines are cut, and new ones are refused."""
+        assert self._site is not None
+        assert self._runner.server is not None
+        await self._site.stop()
+        await self._runner.server.shutdown(timeout=0)
+        try:
+            yield
+        finally:
+            await self._listen()
 
     @property
     def url(self) -> str:

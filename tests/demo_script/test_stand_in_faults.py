@@ -73,3 +73,16 @@ async def test_any_function_can_make_trouble(call: Caller, api: StandIn, ann: Pe
     await call("sendMessage", chat_id=bea.person_id, text="x")
     api.faults.clear()
     await call("sendMessage", chat_id=ann.person_id, text="x")
+
+
+async def test_in_an_outage_nobody_answers_and_people_go_on(
+    call: Caller, api: StandIn, ann: Person
+) -> None:
+    before = await call("getUpdates")
+    url = api.url
+    async with api.outage():
+        ann.say("Anybody there?")
+        with pytest.raises(aiohttp.ClientConnectorError):
+            await call("getMe")
+    assert api.url == url
+    assert len(await call("getUpdates")) == len(before) + 1

@@ -161,3 +161,13 @@ async def test_the_second_conflict_in_a_row_is_answered_late(clock: PushedClock)
         assert asyncio.get_running_loop().time() - started >= 0.25
         api.person("Ann").press_start()
         assert len(await third) == 1
+
+
+async def test_a_poller_that_hung_up_is_no_second_poller(call: Caller, api: StandIn) -> None:
+    killed = asyncio.create_task(call("getUpdates", timeout=50))
+    await api.until(lambda: api.world.updates.has_poller)
+    killed.cancel()
+    await api.until(lambda: not api.world.updates.has_poller)
+    api.person("Ann").press_start()
+    assert len(await call("getUpdates", timeout=50)) == 1
+    assert [request.status for request in api.requests] == [200]
