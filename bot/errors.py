@@ -1,6 +1,7 @@
 """What can go wrong, as a small family tree that carries facts and no sentences.
 
 ClassEffortError
+├── Stopped        we were told to stop before everything was open
 ├── Refused        what we don't accept from a person: answered in chat, or exit code 2
 │   └── BadInput   a file, line or field that isn't what was expected
 └── Broken         what failed on our side: logged, retried, or a reason to stop
@@ -14,6 +15,10 @@ from dataclasses import dataclass
 
 class ClassEffortError(Exception):
     """The root: everything this program raises on purpose."""
+
+
+class Stopped(ClassEffortError):
+    """We were told to stop before everything was open."""
 
 
 class Refused(ClassEffortError):

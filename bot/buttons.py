@@ -1,0 +1,174 @@
+"""Buttons, written and read in one place; what they carry is never trusted, only looked up.
+
+A button's data is `kind:id` or `kind:id:rest`, at most 64 bytes. Ids are opaque; whether the
+presser may do it, and whether it is still open, is decided by the row that the id names.
+"""
+
+import re
+from dataclasses import dataclass
+from typing import ClassVar, Self
+
+from core.questions import WORDS, Question, Topic
+
+ID = r"[a-z2-7]{12}"
+NUMBER = r"\d{1,4}(?:\.\d{1,2})?"
+HIGHEST_RATING = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerButton:
+    """An answer to one question of a prompt: a number or one of the question's words."""
+
+    kind: ClassVar[str] = "a"
+    prompt: str
+    question: Question
+    number: float | None = None
+    word: str | None = None
+
+    def write(self) -> str:
+        """The data that goes into the button."""
+        value = self.word if self.number is None else f"{self.number:g}"
+        return f"{self.kind}:{self.prompt}:{self.question}:{value}"
+
+    @classmethod
+    def read(cls, data: str) -> Self | None:
+        """The button that wrote this; None if none did, or the value doesn't fit the question."""
+        found = re.fullmatch(rf"a:({ID}):([a-z]\d?):({NUMBER}|[a-z]+)", data, re.ASCII)
+        question = Question.read(found[2]) if found else None
+        if found is None or question is None:
+            return None
+        if found[3] in WORDS[question.topic]:
+            return cls(found[1], question, word=found[3])
+        if not found[3][0].isdigit() or not accepts(question, float(found[3])):
+            return None
+        return cls(found[1], question, number=float(found[3]))
+
+
+def accepts(question: Question, number: float) -> bool:
+    """Whether this number can be an answer to that question at all."""
+    match question.topic:
+        case Topic.SESSION | Topic.EFFORT:
+            return 0 <= number <= HIGHEST_RATING
+        case Topic.COMPLETED | Topic.RESERVE | Topic.WHERE:
+            return number >= 0
+        case Topic.HURT:
+            return False
+
+
+@dataclass(frozen=True, slots=True)
+class ShowButton:
+    """Show one question of a prompt again, or everything that was said (question None)."""
+
+    kind: ClassVar[str] = "s"
+    prompt: str
+    question: Question | None = None
+
+    def write(self) -> str:
+        """The data that goes into the button."""
+        return f"{self.kind}:{self.prompt}:{self.question or '-'}"
+
+    @classmethod
+    def read(cls, data: str) -> Self | None:
+        """The button that wrote this; None if none did."""
+        found = re.fullmatch(rf"s:({ID}):(-|[a-z]\d?)", data, re.ASCII)
+        if found is None:
+            return None
+        question = Question.read(found[2])
+        return None if question is None and found[2] != "-" else cls(found[1], question)
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    """A yes or a no to something that waits for it."""
+
+    kind: ClassVar[str]
+    id: str
+    yes: bool
+
+    def write(self) -> str:
+        """The data that goes into the button."""
+        return f"{self.kind}:{self.id}:{'y' if self.yes else 'n'}"
+
+    @classmethod
+    def read(cls, data: str) -> Self | None:
+        """The button that wrote this; None if none did."""
+        found = re.fullmatch(rf"{cls.kind}:({ID}):([yn])", data, re.ASCII)
+        return cls(found[1], found[2] == "y") if found else None
+
+
+@dataclass(frozen=True, slots=True)
+class JoinButton(_Choice):
+    """Agree to what is stored and join, or not."""
+
+    kind: ClassVar[str] = "j"
+
+
+@dataclass(frozen=True, slots=True)
+class ReplaceButton(_Choice):
+    """Let an uploaded plan replace the one in force, or not."""
+
+    kind: ClassVar[str] = "p"
+
+
+@dataclass(frozen=True, slots=True)
+class _Single:
+    """One thing to do with the row that the id names."""
+
+    kind: ClassVar[str]
+    id: str
+
+    def write(self) -> str:
+        """The data that goes into the button."""
+        return f"{self.kind}:{self.id}"
+
+    @classmethod
+    def read(cls, data: str) -> Self | None:
+        """The button that wrote this; None if none did."""
+        found = re.fullmatch(rf"{cls.kind}:({ID})", data, re.ASCII)
+        return cls(found[1]) if found else None
+
+
+@dataclass(frozen=True, slots=True)
+class SeenButton(_Single):
+    """The instructor has seen an alert."""
+
+    kind: ClassVar[str] = "k"
+
+
+@dataclass(frozen=True, slots=True)
+class WellAgainButton(_Single):
+    """The member says that a symptom is gone."""
+
+    kind: ClassVar[str] = "m"
+
+
+@dataclass(frozen=True, slots=True)
+class ClearButton(_Single):
+    """The instructor clears a symptom, so that the movement may get harder again."""
+
+    kind: ClassVar[str] = "c"
+
+
+Button = (
+    AnswerButton
+    | ShowButton
+    | JoinButton
+    | ReplaceButton
+    | SeenButton
+    | WellAgainButton
+    | ClearButton
+)
+KINDS: tuple[type[Button], ...] = (
+    AnswerButton,
+    ShowButton,
+    JoinButton,
+    ReplaceButton,
+    SeenButton,
+    WellAgainButton,
+    ClearButton,
+)
+
+
+def read_button(data: str) -> Button | None:
+    """Whichever button wrote this; None for anything else."""
+    return next((button for kind in KINDS if (button := kind.read(data)) is not None), None)

@@ -1,0 +1,84 @@
+"""Everything a group's members have said, read as the reports that core decides from."""
+
+from collections.abc import Mapping
+from datetime import date
+
+from bot.storage.database import Row, Transaction
+from bot.storage.moments import read_moment
+from bot.storage.prompts import read_prompt, read_said
+from bot.storage.symptoms import symptoms_of_group
+from core.questions import Said, bouts, session_rating
+from core.reports import Bout, Reports, SessionRating
+
+MINUTE = 60.0  # seconds
+
+
+async def reports_of_group(
+    tx: Transaction, group_id: str, *, member: str | None = None, since: date | None = None
+) -> Reports:
+    """Ratings, bouts and symptoms of a group: everyone's from the start, unless told otherwise.
+
+    Members are named by their person's id.
+    """
+    named = {
+        "group_id": group_id,
+        "member": member,
+        "since": None if since is None else since.isoformat(),
+    }
+    prompts = await tx.all(
+        """
+        SELECT prompt.*, session.local_day, session.starts_at, session.ends_at
+        FROM prompt JOIN session ON session.id = prompt.session_id
+        WHERE session.group_id = :group_id
+        AND (:member IS NULL OR prompt.person_id = :member)
+        AND (:since IS NULL OR session.local_day >= :since)
+        """,
+        **named,
+    )
+    said = await _answers(tx, named)
+    ratings: list[SessionRating] = []
+    done: list[Bout] = []
+    for row in prompts:
+        prompt = read_prompt(row)
+        answers = said.get(prompt.id, {})
+        on = date.fromisoformat(row["local_day"])
+        rating = session_rating(
+            answers,
+            member=prompt.person_id,
+            session=prompt.session_id,
+            on=on,
+            minutes=_minutes(row),
+        )
+        ratings += [] if rating is None else [rating]
+        done += bouts(
+            prompt.asked, answers, member=prompt.person_id, session=prompt.session_id, on=on
+        )
+    symptoms = await symptoms_of_group(tx, group_id, member)
+    return Reports(
+        ratings=tuple(ratings),
+        bouts=tuple(done),
+        symptoms=tuple(each.fact for each in symptoms),
+    )
+
+
+async def _answers(tx: Transaction, named: Mapping[str, str | None]) -> dict[str, dict[str, Said]]:
+    rows = await tx.all(
+        """
+        SELECT answer.* FROM answer
+        JOIN prompt ON prompt.id = answer.prompt_id
+        JOIN session ON session.id = prompt.session_id
+        WHERE session.group_id = :group_id
+        AND (:member IS NULL OR prompt.person_id = :member)
+        AND (:since IS NULL OR session.local_day >= :since)
+        """,
+        **named,
+    )
+    found: dict[str, dict[str, Said]] = {}
+    for row in rows:
+        found.setdefault(row["prompt_id"], {})[row["question"]] = read_said(row)
+    return found
+
+
+def _minutes(row: Row) -> float:
+    length = read_moment(row["ends_at"]) - read_moment(row["starts_at"])
+    return length.total_seconds() / MINUTE

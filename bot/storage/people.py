@@ -1,0 +1,113 @@
+"""People the bot knows: members and instructors, by their account in the chat."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from bot.storage.database import Row, Transaction
+from bot.storage.moments import write_moment
+from bot.storage.names import name_row
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Person:
+    """Someone who has claimed the bot, joined a group, or leads one."""
+
+    id: str
+    account: int
+    """The chat API's number for them, also of their private chat."""
+    name: str
+    is_owner: bool
+    """Whether they claimed the bot, and so may make groups."""
+
+
+async def person_of_account(tx: Transaction, account: int) -> Person | None:
+    """The person behind an account; None for a stranger."""
+    row = await tx.one("SELECT * FROM person WHERE account = :account", account=account)
+    return None if row is None else read_person(row)
+
+
+async def people_by_id(tx: Transaction, group_id: str) -> dict[str, Person]:
+    """Everyone who ever had to do with a group, by id."""
+    rows = await tx.all(
+        """
+        SELECT * FROM person WHERE id IN (
+            SELECT person_id FROM membership WHERE group_id = :group_id
+            UNION SELECT person_id FROM leading WHERE group_id = :group_id
+        )
+        """,
+        group_id=group_id,
+    )
+    return {row["id"]: read_person(row) for row in rows}
+
+
+async def remember(tx: Transaction, account: int, name: str, now: datetime) -> Person:
+    """Know this person from now on, under the name they go by now."""
+    await tx.execute(
+        """
+        INSERT INTO person (id, account, name, met_at) VALUES (:id, :account, :name, :now)
+        ON CONFLICT (account) DO UPDATE SET name = excluded.name
+        """,
+        id=name_row("person", account),
+        account=account,
+        name=name,
+        now=write_moment(now),
+    )
+    found = await person_of_account(tx, account)
+    if found is None:
+        raise LookupError("a person who was just remembered")
+    return found
+
+
+async def rename(tx: Transaction, person: Person, name: str) -> None:
+    """Follow a name that was changed in the chat."""
+    await tx.execute("UPDATE person SET name = :name WHERE id = :id", id=person.id, name=name)
+
+
+async def has_owner(tx: Transaction) -> bool:
+    """Whether somebody has claimed the bot."""
+    return await tx.one("SELECT 1 FROM person WHERE owner_since IS NOT NULL") is not None
+
+
+async def claim(tx: Transaction, person: Person, now: datetime) -> None:
+    """Make this person the owner; the caller has checked that there is none."""
+    await tx.execute(
+        "UPDATE person SET owner_since = :now WHERE id = :id", id=person.id, now=write_moment(now)
+    )
+
+
+async def note_wrong_code(tx: Transaction, account: int, update_id: int, now: datetime) -> None:
+    """Count one wrong code against this account."""
+    await tx.execute(
+        """
+        INSERT INTO wrong_code (account, update_id, tried_at) VALUES (:account, :update_id, :now)
+        ON CONFLICT (account, update_id) DO NOTHING
+        """,
+        account=account,
+        update_id=update_id,
+        now=write_moment(now),
+    )
+
+
+async def wrong_codes(tx: Transaction, account: int, since: datetime) -> int:
+    """How many wrong codes this account has tried since then."""
+    row = await tx.one(
+        "SELECT count(*) AS tries FROM wrong_code WHERE account = :account AND tried_at >= :since",
+        account=account,
+        since=write_moment(since),
+    )
+    return 0 if row is None else int(row["tries"])
+
+
+async def forget_wrong_codes(tx: Transaction, before: datetime) -> None:
+    """Drop what is too old to count."""
+    await tx.execute("DELETE FROM wrong_code WHERE tried_at < :before", before=write_moment(before))
+
+
+def read_person(row: Row) -> Person:
+    """A row of `person` as a value."""
+    return Person(
+        id=row["id"],
+        account=row["account"],
+        name=row["name"],
+        is_owner=row["owner_since"] is not None,
+    )

@@ -1,0 +1,23 @@
+"""When something that beats regularly last did."""
+
+from datetime import datetime
+
+from bot.storage.database import Transaction
+from bot.storage.moments import read_maybe, write_moment
+
+
+async def note_beat(tx: Transaction, name: str, now: datetime) -> None:
+    """It has just done so."""
+    await tx.execute(
+        """
+        INSERT INTO pulse (name, at) VALUES (:name, :now)
+        ON CONFLICT (name) DO UPDATE SET at = excluded.at
+        """,
+        name=name,
+        now=write_moment(now),
+    )
+
+
+async def last_beat(tx: Transaction, name: str) -> datetime | None:
+    """When it last did; None if it never has."""
+    return read_maybe(await tx.value("SELECT at FROM pulse WHERE name = :name", name=name))

@@ -1,0 +1,123 @@
+"""Everything the instructor gets before class, as data."""
+
+from dataclasses import dataclass
+from datetime import date
+from statistics import median
+
+from core.movement import Dose
+from core.plan import Plan
+from core.reports import Reports
+from core.rules import HALF_RANGE
+from core.suggestion import Advice, Change, Option, Suggestion
+from core.watching import Alert
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pitch:
+    """How the last class was felt, against what it was aimed at."""
+
+    on: date
+    target: float
+    present: int
+    """Members who said they were there."""
+    rated: int
+    median: float | None
+    """Of the whole-class ratings; None if nobody rated."""
+    in_range: int
+    """How many rated within a point of the target."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MovementDigest:
+    """One movement: what the room does, and for whom that is a change."""
+
+    movement: str
+    options: tuple[Option, ...]
+    """Easiest first."""
+    changes: tuple[Suggestion, ...]
+    """What is easier or harder than the same member's last time, in the members' order."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Digest:
+    """What to know before the next class."""
+
+    on: date
+    members: tuple[str, ...]
+    alerts: tuple[Alert, ...]
+    movements: tuple[MovementDigest, ...]
+    """In the order of the plan."""
+    last: Pitch | None
+    """None before the first class."""
+    quiet: tuple[str, ...]
+    """Who has said nothing about the last class."""
+
+
+def prepare_digest(
+    plan: Plan,
+    advice: Advice,
+    reports: Reports,
+    alerts: tuple[Alert, ...],
+    *,
+    members: tuple[str, ...],
+    on: date,
+    last: date | None,
+) -> Digest:
+    """Put together what is known on the day of the next class; `last` is the day of the one before.
+
+    `last` is None before the first class.
+    """
+    pitch = None if last is None else pitch_of(reports, on=last, target=plan.target)
+    answered = {rating.member for rating in reports.ratings if rating.on == last}
+    return Digest(
+        on=on,
+        members=members,
+        alerts=alerts,
+        movements=tuple(_movement(line.movement.name, advice) for line in plan.lines),
+        last=pitch,
+        quiet=() if last is None else tuple(each for each in members if each not in answered),
+    )
+
+
+def pitch_of(reports: Reports, *, on: date, target: float) -> Pitch:
+    """How the class of that day was felt."""
+    ratings = [each for each in reports.settled().ratings if each.on == on]
+    efforts = [each.effort for each in ratings if each.attended and each.effort is not None]
+    return Pitch(
+        on=on,
+        target=target,
+        present=sum(each.attended for each in ratings),
+        rated=len(efforts),
+        median=median(efforts) if efforts else None,
+        in_range=sum(abs(effort - target) <= HALF_RANGE for effort in efforts),
+    )
+
+
+def options_of(plan: Plan, called: tuple[Suggestion, ...]) -> tuple[Option, ...]:
+    """The options that these suggestions amount to, in the plan's order, easiest first."""
+    members: dict[tuple[str, Dose], list[str]] = {}
+    for each in called:
+        members.setdefault((each.movement, each.dose), []).append(each.member)
+
+    def easiest_first(item: tuple[str, Dose]) -> tuple[float, ...]:
+        movement, dose = item
+        place = next(i for i, line in enumerate(plan.lines) if line.movement.name == movement)
+        demand = plan.lines[place].movement.demand(dose.variation)
+        return (place, demand, dose.load or 0.0, dose.amount, dose.sets)
+
+    return tuple(
+        Option(movement=movement, dose=dose, members=tuple(members[movement, dose]))
+        for movement, dose in sorted(members, key=easiest_first)
+    )
+
+
+def _movement(movement: str, advice: Advice) -> MovementDigest:
+    return MovementDigest(
+        movement=movement,
+        options=tuple(each for each in advice.options if each.movement == movement),
+        changes=tuple(
+            each
+            for each in advice.called
+            if each.movement == movement and each.change is not Change.SAME
+        ),
+    )

@@ -1,0 +1,176 @@
+"""The questions after class: which comes next, and what the answers add up to."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from core.movement import Dose
+from core.reports import Bout, SessionRating
+from core.rules import RESERVE_FROM_EFFORT, RESERVE_UP_TO_EFFORT
+
+
+class Topic(StrEnum):
+    """What a question is about. The values stand in buttons and in the database."""
+
+    SESSION = "c"
+    """How hard the whole class was: a number, or `absent`."""
+    EFFORT = "e"
+    """How hard a movement was: a number, or `unfinished`."""
+    COMPLETED = "d"
+    """How far they got, where they stopped early: the amount of the last set."""
+    RESERVE = "r"
+    """How much more would have been possible: seconds or repetitions."""
+    HURT = "h"
+    """Whether anything hurt or felt wrong: a symptom kind, or `fine`."""
+    WHERE = "w"
+    """During which movement: its place in the plan, or `general`."""
+
+
+ABSENT = "absent"
+UNFINISHED = "unfinished"
+FINE = "fine"
+GENERAL = "general"
+SKIPPED = "skipped"
+"""Any question may be passed over."""
+
+WORDS: Mapping[Topic, tuple[str, ...]] = {
+    Topic.SESSION: (ABSENT, SKIPPED),
+    Topic.EFFORT: (UNFINISHED, SKIPPED),
+    Topic.COMPLETED: (SKIPPED,),
+    Topic.RESERVE: (SKIPPED,),
+    Topic.HURT: (FINE, "soreness", "pain", "warning", SKIPPED),
+    Topic.WHERE: (GENERAL, SKIPPED),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question; `place` counts the asked movements from 0 and is None for the others."""
+
+    topic: Topic
+    place: int | None = None
+
+    def __str__(self) -> str:
+        """The short form that buttons and the database carry, such as `e0`."""
+        return self.topic if self.place is None else f"{self.topic}{self.place}"
+
+    @classmethod
+    def read(cls, text: str) -> "Question | None":
+        """The question of that short form; None if there is no such question."""
+        try:
+            topic = Topic(text[:1])
+        except ValueError:
+            return None
+        if topic in (Topic.EFFORT, Topic.COMPLETED, Topic.RESERVE):
+            return cls(topic, int(text[1:])) if text[1:] in ("0", "1", "2") else None
+        return cls(topic) if len(text) == 1 else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A movement that this member is asked about, with what they were to do of it."""
+
+    movement: str
+    dose: Dose
+    reserve: bool = False
+    """Whether the question about the reserve is worth its tap."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """One answer: a number or a word, never both."""
+
+    number: float | None = None
+    word: str | None = None
+    at: datetime
+
+
+Answers = Mapping[str, Said]
+"""Answers by the short form of their question."""
+
+SESSION, HURT, WHERE = Question(Topic.SESSION), Question(Topic.HURT), Question(Topic.WHERE)
+
+
+def course(asked: tuple[Asked, ...], answers: Answers) -> tuple[Question, ...]:
+    """All questions in order, as far as the answers so far decide which they are."""
+    if _word(answers, SESSION) == ABSENT:
+        return (SESSION,)
+    questions = [SESSION]
+    for place, each in enumerate(asked):
+        effort = Question(Topic.EFFORT, place)
+        questions.append(effort)
+        if _word(answers, effort) == UNFINISHED:
+            questions.append(Question(Topic.COMPLETED, place))
+        elif each.reserve and _worth_asking_reserve(_number(answers, effort)):
+            questions.append(Question(Topic.RESERVE, place))
+    questions.append(HURT)
+    if _word(answers, HURT) == "pain":
+        questions.append(WHERE)
+    return tuple(questions)
+
+
+def next_question(asked: tuple[Asked, ...], answers: Answers) -> Question | None:
+    """The first question that isn't answered yet; None when all is said."""
+    return next((each for each in course(asked, answers) if str(each) not in answers), None)
+
+
+def session_rating(
+    answers: Answers, *, member: str, session: str, on: date, minutes: float
+) -> SessionRating | None:
+    """What was said about the whole session; None if nothing was."""
+    said = answers.get(str(SESSION))
+    if said is None:
+        return None
+    return SessionRating(
+        member=member,
+        session=session,
+        on=on,
+        said_at=said.at,
+        attended=said.word != ABSENT,
+        effort=said.number,
+        minutes=minutes,
+    )
+
+
+def bouts(
+    asked: tuple[Asked, ...], answers: Answers, *, member: str, session: str, on: date
+) -> tuple[Bout, ...]:
+    """What was said about movements; stopping early counts as maximal when how far isn't known."""
+    found = []
+    if _word(answers, SESSION) == ABSENT:
+        return ()
+    for place, each in enumerate(asked):
+        said = answers.get(str(Question(Topic.EFFORT, place)))
+        if said is None or said.word == SKIPPED:
+            continue
+        completed = _number(answers, Question(Topic.COMPLETED, place))
+        unfinished = said.word == UNFINISHED
+        found.append(
+            Bout(
+                member=member,
+                session=session,
+                on=on,
+                said_at=said.at,
+                movement=each.movement,
+                dose=each.dose,
+                completed=completed if unfinished else None,
+                effort=10.0 if unfinished else said.number,
+                reserve=None if unfinished else _number(answers, Question(Topic.RESERVE, place)),
+            )
+        )
+    return tuple(found)
+
+
+def _worth_asking_reserve(effort: float | None) -> bool:
+    return effort is not None and RESERVE_FROM_EFFORT <= effort < RESERVE_UP_TO_EFFORT
+
+
+def _word(answers: Answers, question: Question) -> str | None:
+    said = answers.get(str(question))
+    return said.word if said else None
+
+
+def _number(answers: Answers, question: Question) -> float | None:
+    said = answers.get(str(question))
+    return said.number if said else None
