@@ -1,0 +1,56 @@
+"""What the operator reads on the console."""
+
+from pathlib import Path
+
+from bot.errors import AlreadyRunning, Broken, ChatRefusesUs, DatabaseTooNew
+
+DESCRIPTION = (
+    "Asks a class how hard it was, and tells the instructor what each person should do next time."
+)
+
+
+def claim_with(username: str, code: str) -> str:
+    """How to become the first instructor; shown once, and nowhere else."""
+    return (
+        "Nobody has claimed this bot yet. To become its first instructor, send it this message "
+        f"in a private chat:\n\n    /start {code}\n\n"
+        f"or open https://t.me/{username}?start={code} on your phone.\n"
+    )
+
+
+def running(username: str) -> str:
+    """The bot is up."""
+    return f"@{username} is running. Stop it with Ctrl-C."
+
+
+def backed_up(database: Path, target: Path) -> str:
+    """A backup was written and verified."""
+    return f"Saved {database} to {target} and checked the copy."
+
+
+def restored(saved: Path, database: Path, kept: Path | None) -> str:
+    """A backup was put in place."""
+    old = "" if kept is None else f" What was there before is now {kept}."
+    return f"Restored {saved} to {database}.{old}"
+
+
+def broken(problem: Broken) -> str:
+    """Why it can't go on, and what to do, in one line."""
+    match problem:
+        case AlreadyRunning():
+            return (
+                f"{problem.path} is in use by another process; stop that one first, or set "
+                "CLASS_EFFORT_DATABASE to another file"
+            )
+        case DatabaseTooNew():
+            return (
+                f"the database was written by a newer version (step {problem.found}, this one "
+                f"knows {problem.known}); install the newer version"
+            )
+        case ChatRefusesUs():
+            return (
+                f"the chat service refuses us: {problem.reason}; check CLASS_EFFORT_TOKEN, and "
+                "that no other process uses it"
+            )
+        case _:
+            return f"something broke on our side: {problem}"
