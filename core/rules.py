@@ -136,9 +136,12 @@ SHARED_BETWEEN_MOVEMENTS = 0.65
 """Correlation of one person's capacities on two movements. [choice]: strong in one, likely strong
 in others."""
 
-GROUP_SD = 0.35
-"""How far a whole class may be from what its plan supposes, as a share of `PEOPLE_SD` and its
-likes doubled. [published] plans and members' ratings correlate at about 0.62 (Paul et al. 2021)."""
+GROUP_SD = 0.6
+"""How far a whole class may be from what its plan supposes, as a share of the spread between people.
+[published] plans and members' ratings correlate at about 0.62 (Paul et al. 2021)."""
+
+SHARED_OFFSET = 0.5
+"""Correlation between movements of how far a class is from what its plan supposes. [choice]"""
 
 DRIFT = 0.03
 """Log change of capacity that is not foreseen, per square root of a week, as an amount. [choice]"""
@@ -189,3 +192,17 @@ MOST_ASKED = 3
 WORTH_A_TAP = 0.01
 """Gain in the chance to land in range, summed over movements, from which the question about the
 reserve is worth its tap. [choice]"""
+
+NEW_VARIATION = 0.08
+"""Gain in the chance to land in range that another rung of the ladder must bring. [choice]"""
+
+OTHER_AMOUNT = 0.1
+"""Chance to land in range given up per log change of the planned repetitions of a load, or of the
+planned minutes, since there the load or the variation is what should change. [choice]"""
+
+OFF_TARGET = 0.02
+"""Chance to land in range that a point of effort outside the range weighs, so that of two doses far
+from it the nearer one is the better. [choice]"""
+
+HELD_BACK = 0.5
+"""Share of what the limits hold back that a newer answer is counted to free. [choice]"""

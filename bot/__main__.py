@@ -1,0 +1,146 @@
+"""The front door: run the bot, or check, suggest, back up and restore without it."""
+
+import argparse
+import asyncio
+import contextlib
+import signal
+import sys
+from collections.abc import Callable, Sequence
+from datetime import date
+from pathlib import Path
+from typing import NoReturn
+
+from bot.errors import BadInput, Broken, Stopped
+from bot.offline import Format, check_plan, suggest
+from bot.settings import DatabaseSettings, Settings, read_settings
+from bot.storage.backup import backup, restore
+from bot.words import console
+
+PROGRAM = "class-effort-bot"
+OK, FAILED, BAD_INPUT = 0, 1, 2
+
+
+class _Parser(argparse.ArgumentParser):
+    """Tells what is wrong in one line, like every other refusal here."""
+
+    def error(self, message: str) -> NoReturn:
+        """Leave with the code for bad input."""
+        self.exit(BAD_INPUT, f"{PROGRAM}: {message}; see {PROGRAM} --help\n")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Do what the command line says; returns the exit code."""
+    chosen = _parser().parse_args(arguments)
+    run: Callable[[argparse.Namespace], int] = chosen.run
+    try:
+        return run(chosen)
+    except BadInput as refused:
+        _complain(str(refused))
+        return BAD_INPUT
+    except Broken as broken:
+        _complain(console.broken(broken))
+        return FAILED
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog=PROGRAM, description=console.DESCRIPTION)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND", parser_class=_Parser)
+
+    run = commands.add_parser("run", help="run the bot until it is stopped")
+    run.set_defaults(run=_run)
+
+    check = commands.add_parser("check", help="check a plan file")
+    check.add_argument("plan", metavar="PLAN.toml", type=Path)
+    check.set_defaults(run=_check)
+
+    saving = commands.add_parser("backup", help="copy the database, also while the bot runs")
+    saving.add_argument("path", metavar="PATH", type=Path)
+    saving.set_defaults(run=_backup)
+
+    restoring = commands.add_parser("restore", help="put a backup in the database's place")
+    restoring.add_argument("path", metavar="PATH", type=Path)
+    restoring.set_defaults(run=_restore)
+
+    offline = commands.add_parser("suggest", help="suggestions from a plan and a reports file")
+    offline.add_argument("--plan", metavar="PLAN.toml", type=Path, required=True)
+    offline.add_argument("--reports", metavar="REPORTS.csv", type=Path, required=True)
+    offline.add_argument("--date", metavar="YYYY-MM-DD", type=_day, help="day of the next class")
+    offline.add_argument("--ask", metavar="N", type=_count, default=2, help="0 to 3, default 2")
+    offline.add_argument(
+        "--format", choices=[each.value for each in Format], default=Format.TABLE.value
+    )
+    offline.set_defaults(run=_suggest)
+    return parser
+
+
+def _run(_: argparse.Namespace) -> int:
+    settings = read_settings(Settings)
+    asyncio.run(_serve(settings))
+    return OK
+
+
+async def _serve(settings: Settings) -> None:
+    # Imported here: the chat library takes a moment that the other commands needn't wait for.
+    from bot.delivery.journal import open_journal
+    from bot.house import open_house
+
+    open_journal(settings.token.get_secret_value())
+    stop = asyncio.Event()
+    for ending in (signal.SIGINT, signal.SIGTERM):
+        asyncio.get_running_loop().add_signal_handler(ending, stop.set)
+    with contextlib.suppress(Stopped):
+        async with open_house(settings, announce=_print, stop=stop) as house:
+            await house.until(stop)
+
+
+def _check(chosen: argparse.Namespace) -> int:
+    _print(check_plan(chosen.plan))
+    return OK
+
+
+def _backup(chosen: argparse.Namespace) -> int:
+    database = read_settings(DatabaseSettings).database
+    backup(database, chosen.path)
+    _print(console.backed_up(database, chosen.path))
+    return OK
+
+
+def _restore(chosen: argparse.Namespace) -> int:
+    database = read_settings(DatabaseSettings).database
+    kept = restore(chosen.path, database)
+    _print(console.restored(chosen.path, database, kept))
+    return OK
+
+
+def _suggest(chosen: argparse.Namespace) -> int:
+    _print(
+        suggest(chosen.plan, chosen.reports, chosen.date, chosen.ask, Format(chosen.format)),
+        end="",
+    )
+    return OK
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a day like 2026-09-03") from None
+
+
+def _count(text: str) -> int:
+    if text not in ("0", "1", "2", "3"):
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number from 0 to 3")
+    return int(text)
+
+
+def _print(text: str, end: str = "\n") -> None:
+    sys.stdout.write(text if text.endswith("\n") else text + (end or "\n"))
+    sys.stdout.flush()
+
+
+def _complain(text: str) -> None:
+    sys.stderr.write(f"{PROGRAM}: {text}\n")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,162 @@
+"""Answer the questions after class: by button, by typing, and changing an answer later."""
+
+import re
+
+from bot.buttons import AnswerButton, ShowButton, accepts
+from bot.chat.visit import Visit
+from bot.desk import prompts as desk
+from bot.desk.alerts import note_symptom, watch_member
+from bot.desk.prompts import OpenPrompt, Screen
+from bot.storage import prompts
+from bot.storage.people import Person
+from bot.words import help as words
+from bot.words import toasts
+from bot.words.joining import STRANGER
+from bot.words.message import Message
+from core.effort import read_rating
+from core.questions import Question, Said, Topic, next_question
+
+PLAIN_NUMBER = re.compile(
+    r"\s*(\d{1,4}(?:[.,]\d{1,2})?)\s*(?:s|sec|seconds|reps?|kg)?\s*", re.ASCII
+)
+LATEST = 5  # prompts that a typed answer may belong to
+
+
+async def press(visit: Visit) -> None:
+    """A button with an answer."""
+    button = AnswerButton.read(visit.data)
+    opened = None if button is None else await _mine(visit, button.prompt)
+    if button is None or opened is None:
+        visit.toast = toasts.NOT_YOURS
+        return
+    said = Said(number=button.number, word=button.word, at=visit.now)
+    if _closed(visit, opened) or not _possible(opened, button.question, said):
+        visit.toast = toasts.CLOSED
+        return
+    await _keep(visit, opened, button.question, said)
+
+
+async def show(visit: Visit) -> None:
+    """A button that leads back to a question, or to everything that was said."""
+    button = ShowButton.read(visit.data)
+    opened = None if button is None else await _mine(visit, button.prompt)
+    if button is None or opened is None:
+        visit.toast = toasts.NOT_YOURS
+        return
+    screen = Screen(reason=str(visit.update_id), message_id=visit.pressed)
+    if _closed(visit, opened):
+        visit.toast = toasts.CLOSED
+    elif button.question is None:
+        await desk.show_answers(visit.tx, opened, screen, visit.now)
+    elif _place_exists(opened, button.question):
+        await desk.show(visit.tx, opened, button.question, screen, visit.now)
+
+
+async def typed(visit: Visit) -> None:
+    """Something was written that is no command: an answer to the question on screen, if any is."""
+    if visit.person is None:
+        await visit.say(STRANGER)
+        return
+    opened = await _on_screen(visit, visit.person)
+    question = None if opened is None else opened.prompt.showing
+    if opened is None or question is None:
+        await visit.say(words.NOTHING_ASKED)
+        return
+    if _closed(visit, opened):
+        await visit.say(words.CLOSED)
+        return
+    number = _read(question, visit.text)
+    said = None if number is None else Said(number=number, at=visit.now)
+    if said is None or not _possible(opened, question, said):
+        await visit.say(_explain(question))
+        return
+    await _keep(visit, opened, question, said)
+
+
+async def cancel(visit: Visit) -> None:
+    """Leave the question on screen open."""
+    opened = None if visit.person is None else await _on_screen(visit, visit.person)
+    if opened is None:
+        await visit.say(words.NOTHING_TO_CANCEL)
+        return
+    await prompts.show(visit.tx, opened.prompt, None)
+    await visit.say(words.CANCELLED)
+
+
+async def _keep(visit: Visit, opened: OpenPrompt, question: Question, said: Said) -> None:
+    """Store an answer with all that follows from it, and put the next question on screen."""
+    await prompts.put_answer(visit.tx, opened.prompt, question, said, visit.update_id)
+    opened = await desk.look_up(visit.tx, opened.prompt, opened.person)
+    visit.toast = toasts.NOTED
+    reason = str(visit.update_id)
+    if question.topic in (Topic.HURT, Topic.WHERE):
+        names = tuple(line.movement.name for line in opened.occasion.plan.lines)
+        await note_symptom(
+            visit.tx, opened.session, opened.person, opened.answers, names, visit.now
+        )
+        if said.word == "warning":
+            visit.toast = toasts.GET_HELP
+    await watch_member(visit.tx, opened.session.group_id, opened.person, reason, visit.now)
+    following = next_question(opened.prompt.asked, opened.answers)
+    screen = Screen(reason=reason, message_id=visit.pressed)
+    await desk.show(visit.tx, opened, following, screen, visit.now)
+
+
+async def _mine(visit: Visit, prompt_id: str) -> OpenPrompt | None:
+    if visit.person is None:
+        return None
+    prompt = await prompts.prompt_of(visit.tx, prompt_id, visit.person.id)
+    return None if prompt is None else await desk.look_up(visit.tx, prompt, visit.person)
+
+
+async def _on_screen(visit: Visit, person: Person) -> OpenPrompt | None:
+    """The latest prompt with a question on screen, one that still takes answers if there is one."""
+    closed = None
+    for prompt in await prompts.latest_prompts(visit.tx, person.id, LATEST):
+        if prompt.showing is None:
+            continue
+        opened = await desk.look_up(visit.tx, prompt, person)
+        if not _closed(visit, opened):
+            return opened
+        closed = closed or opened
+    return closed
+
+
+def _closed(visit: Visit, opened: OpenPrompt) -> bool:
+    return opened.closes_at is not None and visit.now >= opened.closes_at
+
+
+def _possible(opened: OpenPrompt, question: Question, said: Said) -> bool:
+    """Whether this can be an answer here; the button's pattern can't know how many there are."""
+    if not _place_exists(opened, question):
+        return False
+    if said.number is None:
+        return True
+    if question.topic is Topic.WHERE:
+        return said.number.is_integer() and said.number < len(opened.occasion.plan.lines)
+    return accepts(question, said.number)
+
+
+def _place_exists(opened: OpenPrompt, question: Question) -> bool:
+    return question.place is None or question.place < len(opened.prompt.asked)
+
+
+def _read(question: Question, text: str) -> float | None:
+    match question.topic:
+        case Topic.SESSION | Topic.EFFORT:
+            return read_rating(text)
+        case Topic.COMPLETED | Topic.RESERVE:
+            found = PLAIN_NUMBER.fullmatch(text)
+            return float(found[1].replace(",", ".")) if found else None
+        case Topic.HURT | Topic.WHERE:
+            return None
+
+
+def _explain(question: Question) -> Message:
+    match question.topic:
+        case Topic.SESSION | Topic.EFFORT:
+            return words.NOT_A_RATING
+        case Topic.COMPLETED | Topic.RESERVE:
+            return words.NOT_AN_AMOUNT
+        case Topic.HURT | Topic.WHERE:
+            return words.USE_THE_BUTTONS

@@ -1,0 +1,25 @@
+"""/digest: the next class of every group I lead."""
+
+from bot.chat.visit import Visit
+from bot.desk.digests import digest_of
+from bot.storage import groups, sessions
+from bot.words import digest as words
+from bot.words.joining import STRANGER
+from bot.words.variant import NO_CLASS
+
+
+async def digest(visit: Visit) -> None:
+    """What the digest says now; it changes nothing."""
+    if visit.person is None:
+        await visit.say(STRANGER)
+        return
+    led = await groups.groups_led_by(visit.tx, visit.person)
+    if not led:
+        await visit.say(words.NO_GROUP)
+    for group in led:
+        session = await sessions.next_session(visit.tx, group.id, visit.now)
+        if session is None:
+            await visit.say(NO_CLASS)
+            continue
+        for message in await digest_of(visit.tx, session):
+            await visit.say(message)

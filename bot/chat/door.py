@@ -1,0 +1,98 @@
+"""The door: every update comes in here, is handled in one transaction, and marked as done."""
+
+from collections.abc import Awaitable, Callable, Coroutine
+from typing import Any
+
+from telegram import Bot, Update
+from telegram.error import TelegramError
+from telegram.ext import CallbackContext
+
+from bot.chat.commands import set_commands
+from bot.chat.visit import Rooms, Visit
+from bot.storage import inbox, people
+from bot.storage.database import Transaction
+from bot.storage.reach import clear_unreachable
+from bot.words.message import Toast
+from core.names import tidy
+
+Job = Callable[[Visit], Awaitable[None]]
+Fetch = Callable[[Rooms, Update], Awaitable[object]]
+Context = CallbackContext[Any, Any, Any, Any]
+Handler = Callable[[Update, Context], Coroutine[Any, Any, None]]
+
+NAMELESS = "?"
+
+
+def door(rooms: Rooms, job: Job, fetch: Fetch | None = None) -> Handler:
+    """A handler for the chat library that does this job once, whatever happens in between.
+
+    `fetch` gets what the job needs from the chat API, before the transaction begins: inside it
+    everybody else waits.
+    """
+
+    async def handle(update: Update, context: Context) -> None:
+        brought = None if fetch is None else await fetch(rooms, update)
+        async with rooms.database.transaction() as tx:
+            if await inbox.is_done(tx, update.update_id):
+                return
+            visit = await _enter(tx, rooms, update, brought)
+            if visit is not None:
+                await job(visit)
+            await inbox.mark_done(tx, update.update_id, rooms.now())
+        if visit is not None:
+            await _leave(context.bot, update, visit)
+
+    return handle
+
+
+async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object) -> Visit | None:
+    """Who it is, and what they did; None if it isn't from a person."""
+    account = update.effective_user
+    if account is None or account.is_bot:
+        return None
+    name = tidy(account.full_name) or NAMELESS
+    person = await people.person_of_account(tx, account.id)
+    if person is not None and person.name != name:
+        await people.rename(tx, person, name)
+        person = await people.person_of_account(tx, account.id)
+    if update.message is not None or update.callback_query is not None:
+        await clear_unreachable(tx, account.id)
+    query = update.callback_query
+    return Visit(
+        tx=tx,
+        rooms=rooms,
+        now=rooms.now(),
+        update_id=update.update_id,
+        account=account.id,
+        person=person,
+        name=name,
+        text=_text(update),
+        data=(query.data or "") if query is not None else "",
+        pressed=query.message.message_id if query is not None and query.message else None,
+        status=update.my_chat_member.new_chat_member.status if update.my_chat_member else "",
+        brought=brought,
+    )
+
+
+def _text(update: Update) -> str:
+    message = update.message
+    return "" if message is None else message.text or message.caption or ""
+
+
+async def _leave(bot: Bot, update: Update, visit: Visit) -> None:
+    """What can't wait and needn't be kept: the answer to a press, and the menu of commands."""
+    if update.callback_query is not None:
+        await _answer(bot, update.callback_query.id, visit.toast)
+    if visit.new_commands:
+        await set_commands(bot, visit.account)
+
+
+async def _answer(bot: Bot, query: str, toast: Toast | None) -> None:
+    try:
+        await bot.answer_callback_query(
+            query,
+            text=None if toast is None else toast.text,
+            show_alert=toast is not None and toast.stays,
+        )
+    except TelegramError:
+        return  # too old, or out of reach: what was pressed is stored all the same

@@ -1,0 +1,38 @@
+"""Agree to the terms and join a group, or don't."""
+
+from bot.buttons import JoinButton
+from bot.chat.visit import Visit
+from bot.desk.calendar import plan_of
+from bot.storage import groups, members, people, sessions
+from bot.words import joining as words
+from bot.words import toasts
+from bot.words.dates import moment_words
+from bot.words.groups import member_joined
+
+
+async def answer_terms(visit: Visit) -> None:
+    """The press of a button under the terms."""
+    button = JoinButton.read(visit.data)
+    joining = (
+        None if button is None else await members.joining_of(visit.tx, button.id, visit.account)
+    )
+    if button is None or joining is None:
+        visit.toast = toasts.OUTDATED
+        return
+    group = await groups.group(visit.tx, joining.group_id)
+    await members.end_joining(visit.tx, joining.id)
+    if not button.yes:
+        await visit.replace(words.declined(group.name))
+        return
+    if await members.invited_to(visit.tx, joining.invite, visit.now) is None:
+        await visit.replace(words.CODE_REFUSED)
+        return
+    person = await people.remember(visit.tx, visit.account, visit.name, visit.now)
+    await members.join(visit.tx, person, joining, visit.now)
+    session = await sessions.next_session(visit.tx, group.id, visit.now)
+    plan = await plan_of(visit.tx, group.plan_id)
+    when = None if session is None else moment_words(session.starts_at, plan.timezone)
+    await visit.replace(words.joined(group.name, when))
+    count = len(await members.members(visit.tx, group.id))
+    for leader in await groups.leaders(visit.tx, group.id):
+        await visit.say(member_joined(person.name, group.name, count), to=leader)

@@ -1,0 +1,51 @@
+"""/start: claim the bot, use an invite, or just say hello."""
+
+from datetime import timedelta
+
+from bot.chat.visit import Visit
+from bot.luck import fingerprint
+from bot.storage import members, people
+from bot.words import joining as words
+
+MOST_WRONG_CODES = 5
+WITHIN = timedelta(hours=1)
+"""So many wrong codes in that time, and even a right one is refused: guessing doesn't pay."""
+
+
+async def start(visit: Visit) -> None:
+    """Whatever comes behind /start decides what it is."""
+    _, _, code = visit.text.partition(" ")
+    code = code.strip()
+    if not code:
+        await visit.say(words.STRANGER if visit.person is None else words.WELCOME_BACK)
+        return
+    tries = await people.wrong_codes(visit.tx, visit.account, visit.now - WITHIN)
+    if tries < MOST_WRONG_CODES and (await _claim(visit, code) or await _invited(visit, code)):
+        return
+    await people.note_wrong_code(visit.tx, visit.account, visit.update_id, visit.now)
+    await visit.say(words.CODE_REFUSED)
+
+
+async def _claim(visit: Visit, code: str) -> bool:
+    if not visit.rooms.is_owner_code(code) or await people.has_owner(visit.tx):
+        return False
+    person = await people.remember(visit.tx, visit.account, visit.name, visit.now)
+    await people.claim(visit.tx, person, visit.now)
+    visit.new_commands = True
+    await visit.say(words.claimed(visit.name))
+    return True
+
+
+async def _invited(visit: Visit, code: str) -> bool:
+    invite = fingerprint(code)
+    group = await members.invited_to(visit.tx, invite, visit.now)
+    if group is None:
+        return False
+    if visit.person is not None:
+        mine = await members.groups_of(visit.tx, visit.person)
+        if group.id in {each.id for each in mine}:
+            await visit.say(words.already_member(group.name))
+            return True
+    joining = await members.start_joining(visit.tx, visit.account, group.id, invite, visit.now)
+    await visit.say(words.terms(group.name, joining))
+    return True

@@ -1,0 +1,119 @@
+"""A plan file as a document: makes a group, or replaces its plan after a question."""
+
+from telegram import Update
+
+from bot.buttons import ReplaceButton
+from bot.chat.invite import new_link
+from bot.chat.visit import Rooms, Visit
+from bot.desk import calendar
+from bot.errors import BadInput
+from bot.planfile import MOST_BYTES, PlanFile, read_plan_file
+from bot.storage import groups, people, sessions, uploads
+from bot.storage.groups import Group
+from bot.storage.people import Person
+from bot.words import groups as words
+from bot.words import toasts
+from bot.words.dates import moment_words
+from bot.words.joining import STRANGER
+from bot.words.message import Message
+
+DATES_SHOWN = 3
+
+
+async def fetch(rooms: Rooms, update: Update) -> object:
+    """The text of the file, or the message that says why not; only for instructors."""
+    account, document = update.effective_user, update.message and update.message.document
+    if account is None or not document:
+        return words.NOT_A_PLAN
+    async with rooms.database.transaction() as tx:
+        person = await people.person_of_account(tx, account.id)
+        if person is None:
+            return STRANGER
+        if not person.is_owner and not await groups.groups_led_by(tx, person):
+            return words.FILES_ARE_FOR_INSTRUCTORS
+    if not (document.file_name or "").lower().endswith(".toml"):
+        return words.NOT_A_PLAN
+    if (document.file_size or 0) > MOST_BYTES:
+        return words.TOO_LARGE
+    content = bytes(await (await document.get_file()).download_as_bytearray())
+    if len(content) > MOST_BYTES:
+        return words.TOO_LARGE
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return words.FILE_UNREADABLE
+
+
+async def upload(visit: Visit) -> None:
+    """What the file says becomes a group, a question, or a list of what is wrong with it."""
+    document = visit.brought
+    if isinstance(document, Message):
+        await visit.say(document)
+        return
+    if visit.person is None or not isinstance(document, str):
+        await visit.say(STRANGER)
+        return
+    try:
+        plan = read_plan_file(document, "plan file")
+    except BadInput as refused:
+        await visit.say(words.file_refused(refused.problems))
+        return
+    led = await groups.groups_led_by(visit.tx, visit.person)
+    wanted = {plan.name.casefold(), visit.text.strip().casefold()}
+    existing = next((each for each in led if each.name.casefold() in wanted), None)
+    if existing is not None:
+        await _ask(visit, visit.person, existing, plan, document)
+    elif visit.person.is_owner:
+        await _make(visit, visit.person, plan, document)
+    else:
+        await visit.say(words.ONLY_THE_OWNER)
+
+
+async def answer_replacing(visit: Visit) -> None:
+    """The press of a button under the question whether to replace a plan."""
+    button = ReplaceButton.read(visit.data)
+    waiting = (
+        None
+        if button is None or visit.person is None
+        else await uploads.upload_of(visit.tx, button.id, visit.person.id)
+    )
+    if button is None or visit.person is None or waiting is None:
+        visit.toast = toasts.OUTDATED
+        return
+    await uploads.end_upload(visit.tx, waiting.id)
+    if not await groups.leads(visit.tx, visit.person, waiting.group_id):
+        visit.toast = toasts.NOT_YOURS
+        return
+    if not button.yes:
+        await visit.replace(words.KEPT)
+        return
+    plan = read_plan_file(waiting.document, "plan file")
+    group = await groups.group(visit.tx, waiting.group_id)
+    group = await groups.change_plan(
+        visit.tx, group, plan.name, waiting.document, str(visit.update_id), visit.now
+    )
+    await calendar.replan(visit.tx, group, visit.now)
+    await visit.replace(words.group_changed(plan, await _dates(visit, group, plan)))
+
+
+async def _make(visit: Visit, person: Person, plan: PlanFile, document: str) -> None:
+    group = await groups.make_group(
+        visit.tx, person, plan.name, document, str(visit.update_id), visit.now
+    )
+    await calendar.plan_ahead(visit.tx, group, visit.now)
+    link = await new_link(visit.tx, visit.rooms, group.id, visit.now)
+    visit.new_commands = True
+    await visit.say(words.group_made(plan, await _dates(visit, group, plan), link))
+
+
+async def _ask(visit: Visit, person: Person, group: Group, plan: PlanFile, document: str) -> None:
+    upload_id = await uploads.put_upload(
+        visit.tx, person.id, group.id, document, visit.update_id, visit.now
+    )
+    dates = calendar.coming_dates(plan, visit.now, DATES_SHOWN)
+    await visit.say(words.replace_question(group.name, plan, dates, upload_id))
+
+
+async def _dates(visit: Visit, group: Group, plan: PlanFile) -> list[str]:
+    coming = await sessions.sessions_from(visit.tx, group.id, visit.now, DATES_SHOWN)
+    return [moment_words(each.starts_at, plan.timezone) for each in coming]

@@ -1,0 +1,79 @@
+"""A visit: someone wrote or pressed something; all that a job needs to see and to answer it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from bot.desk.letters import Errand, change, say
+from bot.storage.database import Database, Transaction
+from bot.storage.outbox import Priority
+from bot.storage.people import Person
+from bot.words.message import Message, Toast
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rooms:
+    """What the jobs of the chat are built with."""
+
+    database: Database
+    now: Callable[[], datetime]
+    username: str
+    """The bot's own name in the chat, for links."""
+    is_owner_code: Callable[[str], bool]
+    """Whether this is the code that claims the bot."""
+
+
+@dataclass(slots=True, kw_only=True)
+class Visit:
+    """One update from one account, inside the transaction that handles it."""
+
+    tx: Transaction
+    rooms: Rooms
+    now: datetime
+    update_id: int
+    account: int
+    """Whose it is; also the id of their private chat with us."""
+    person: Person | None
+    """None for a stranger."""
+    name: str
+    """What they call themselves in the chat, tidied."""
+    text: str = ""
+    """What they wrote."""
+    data: str = ""
+    """What the button they pressed carries; never trusted."""
+    pressed: int | None = None
+    """The message that the button is under."""
+    status: str = ""
+    """What the chat says they have become towards us, such as `kicked` when they blocked us."""
+    brought: object = None
+    """What was fetched from the chat API for this visit, before the transaction."""
+    toast: Toast | None = None
+    """What the presser sees at once."""
+    new_commands: bool = False
+    """Whether the menu of commands of this account has to change."""
+    _said: int = field(default=0)
+
+    async def say(self, message: Message, *, to: Person | None = None) -> None:
+        """Queue a message to whoever is visiting, or to somebody else because of the visit."""
+        chat = self.account if to is None else to.account
+        priority = Priority.INTERACTIVE if to is None else Priority.DIGEST
+        self._said += 1
+        errand = Errand(id=f"reply/{self.update_id}/{self._said}", priority=priority)
+        await say(self.tx, chat, message, errand, self.now)
+
+    async def replace(self, message: Message) -> None:
+        """Queue a change of the message whose button was pressed; say it anew if there is none."""
+        if self.pressed is None:
+            await self.say(message)
+            return
+        errand = Errand(id=f"reply/{self.update_id}/change")
+        letter = f"message/{self.account}"
+        await change(
+            self.tx,
+            self.account,
+            message,
+            errand,
+            self.now,
+            letter=letter,
+            message_id=self.pressed,
+        )

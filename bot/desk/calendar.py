@@ -1,0 +1,112 @@
+"""Sessions worked out ahead from the timetable, and what falls due around each."""
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from functools import lru_cache
+from itertools import pairwise
+
+from bot.planfile import PlanFile, read_plan_file
+from bot.storage import groups, sessions
+from bot.storage.database import Transaction
+from bot.storage.groups import Group
+from bot.storage.sessions import Due, Occasion, Session
+from bot.timetable import WINDOW, SessionTime, local, quiet, sessions_between
+from bot.words.dates import moment_words
+from core.rules import PROMPT_USEFUL, REMINDER_AFTER
+
+
+async def plan_of(tx: Transaction, plan_id: str) -> PlanFile:
+    """The plan file with this id; it was checked before it was stored."""
+    return _read(await groups.plan_document(tx, plan_id))
+
+
+@lru_cache(maxsize=64)  # plans never change, and every answer needs one
+def _read(document: str) -> PlanFile:
+    return read_plan_file(document, "stored plan")
+
+
+async def plan_ahead(tx: Transaction, group: Group, now: datetime) -> None:
+    """Store the sessions of the coming weeks, and what falls due around them."""
+    plan = await plan_of(tx, group.plan_id)
+    times = sessions_between(plan.timetable, now, now + WINDOW)
+    coming = [_session(group, plan, time) for time in times]
+    for session in coming:
+        await sessions.put_session(tx, session)
+    for session, following in _with_next(coming):
+        stored = await sessions.session(tx, session.id)
+        if not stored.cancelled and not stored.moved:
+            await _put_dues(tx, plan, stored, following)
+
+
+def coming_dates(plan: PlanFile, now: datetime, most: int) -> list[str]:
+    """When the first classes of a plan would be, in words."""
+    times = sessions_between(plan.timetable, now, now + WINDOW)[:most]
+    return [moment_words(time.starts_at, plan.timezone) for time in times]
+
+
+async def replan(tx: Transaction, group: Group, now: datetime) -> None:
+    """Let a changed plan or timetable count for everything that has not begun."""
+    await sessions.remove_future_sessions(tx, group.id, now)
+    await plan_ahead(tx, group, now)
+
+
+async def move(tx: Transaction, session: Session, starts_at: datetime, now: datetime) -> None:
+    """Put a session that has not begun at another time; what is due around it moves along."""
+    plan = await plan_of(tx, session.plan_id)
+    length = session.ends_at - session.starts_at
+    day = local(starts_at, plan.timetable.zone).date()
+    await sessions.move_session(tx, session, starts_at, starts_at + length, day, now)
+    await sessions.forget_dues(tx, session.id)
+    moved = await sessions.session(tx, session.id)
+    following = await sessions.session_after(tx, moved)
+    await _put_dues(tx, plan, moved, following.starts_at if following else None)
+
+
+async def _put_dues(
+    tx: Transaction, plan: PlanFile, session: Session, following: datetime | None
+) -> None:
+    for due in dues(plan, session, following):
+        await sessions.put_due(tx, due)
+
+
+def dues(plan: PlanFile, session: Session, following: datetime | None) -> tuple[Due, ...]:
+    """What falls due around a session; `following` is when the next one starts, if known.
+
+    The prompt helps until the next class starts, or its memory fades; nobody is reminded in the
+    quiet hours.
+    """
+    prompt_at = session.ends_at + timedelta(minutes=plan.prompt_after)
+    too_late = min(prompt_at + PROMPT_USEFUL, following or prompt_at + PROMPT_USEFUL)
+    remind_at = quiet(prompt_at + REMINDER_AFTER, plan.timetable.zone)
+
+    def due(occasion: Occasion, at: datetime, not_after: datetime) -> Due:
+        return Due(occasion=occasion, session_id=session.id, at=at, not_after=not_after)
+
+    digest_at = session.starts_at - timedelta(minutes=plan.digest_before)
+    return (
+        due(Occasion.DIGEST, digest_at, session.starts_at),
+        due(Occasion.PROMPT, prompt_at, too_late),
+        due(Occasion.REMINDER, remind_at, too_late),
+    )
+
+
+def _session(group: Group, plan: PlanFile, time: SessionTime) -> Session:
+    slot = local(time.starts_at, plan.timetable.zone).strftime("%Y-%m-%dT%H:%M")
+    return Session(
+        id=sessions.session_id(group.id, slot),
+        group_id=group.id,
+        plan_id=group.plan_id,
+        slot=slot,
+        starts_at=time.starts_at,
+        ends_at=time.ends_at,
+        local_day=time.local_day,
+        cancelled=False,
+        moved=False,
+    )
+
+
+def _with_next(coming: Sequence[Session]) -> list[tuple[Session, datetime | None]]:
+    pairs: list[tuple[Session, datetime | None]] = [
+        (session, following.starts_at) for session, following in pairwise(coming)
+    ]
+    return [*pairs, *((session, None) for session in coming[-1:])]

@@ -1,0 +1,183 @@
+"""Prompts: opened after a class, and moved on by every answer."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from bot.desk.advice import work_out
+from bot.desk.calendar import plan_of
+from bot.desk.letters import Errand, change, say
+from bot.storage import advice as kept
+from bot.storage import groups, prompts, sessions
+from bot.storage.database import Transaction
+from bot.storage.members import members
+from bot.storage.outbox import Kind, Priority
+from bot.storage.people import Person
+from bot.storage.prompts import Prompt
+from bot.storage.sessions import Session
+from bot.words.message import Message
+from bot.words.prompt import (
+    AGAIN,
+    REMINDER,
+    Occasion,
+    change_message,
+    question_message,
+    summary_message,
+)
+from core.plan import Plan
+from core.questions import SESSION, Answers, Asked, Question
+from core.suggestion import Ask, Suggestion
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenPrompt:
+    """A prompt with all that is needed to show it."""
+
+    prompt: Prompt
+    person: Person
+    session: Session
+    occasion: Occasion
+    answers: Answers
+    closes_at: datetime | None
+    """When the next class starts; None if none is planned."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screen:
+    """Which message a prompt is shown in, and what made it change."""
+
+    reason: str
+    """Names the tap or the typed answer: the same one changes the message once."""
+    message_id: int | None = None
+    """The message that was tapped; None for the one where the prompt is."""
+
+
+async def open_prompts(
+    tx: Transaction, session: Session, now: datetime, not_after: datetime
+) -> None:
+    """Ask everyone who takes part about a class that is over; whoever was asked isn't again."""
+    plan, _, people, advice = await work_out(tx, session)
+    asks = {ask.member: ask for ask in advice.asks}
+    for person in people:
+        frozen = await kept.kept_advice(tx, session.id, person.id)
+        told = frozen or tuple(each for each in advice.called if each.member == person.id)
+        prompt_id = prompts.prompt_id(session.id, person.id)
+        prompt = Prompt(
+            id=prompt_id,
+            session_id=session.id,
+            person_id=person.id,
+            asked=_asked(plan.plan, told, asks[person.id]),
+            showing=SESSION,
+            letter=f"prompt/{prompt_id}",
+            opened_at=now,
+        )
+        if await prompts.open_prompt(tx, prompt):
+            opened = await look_up(tx, prompt, person)
+            await _post(tx, opened, prompt.letter, "", now, not_after)
+
+
+async def remind(tx: Transaction, session: Session, now: datetime, not_after: datetime) -> None:
+    """Ask once more whoever hasn't said anything about a class."""
+    people = await _people(tx, session)
+    for prompt in await prompts.prompts_of_session(tx, session.id):
+        person = people.get(prompt.person_id)
+        if person is None or await prompts.answers(tx, prompt):
+            continue
+        letter = f"reminder/{prompt.id}"
+        await prompts.show(tx, prompt, SESSION, letter)
+        opened = await look_up(tx, prompt, person)
+        await _post(tx, opened, letter, REMINDER, now, not_after)
+
+
+async def ask_again(tx: Transaction, since: datetime, now: datetime) -> None:
+    """After an outage: taps may have been lost, so show every open question once more."""
+    for prompt in await prompts.prompts_on_screen(tx, now - timedelta(days=7)):
+        session = await sessions.session(tx, prompt.session_id)
+        person = (await _people(tx, session)).get(prompt.person_id)
+        if person is None or prompt.showing is None or prompt.opened_at > now:
+            continue
+        opened = await look_up(tx, prompt, person)
+        if opened.closes_at is not None and now >= opened.closes_at:
+            continue
+        letter = f"again/{prompt.id}/{since:%Y%m%d%H%M%S}"
+        await prompts.show(tx, prompt, prompt.showing, letter)
+        await _post(tx, opened, letter, AGAIN, now, opened.closes_at)
+
+
+async def look_up(tx: Transaction, prompt: Prompt, person: Person) -> OpenPrompt:
+    """Everything that is needed to show a prompt."""
+    session = await sessions.session(tx, prompt.session_id)
+    group = await groups.group(tx, session.group_id)
+    plan = await plan_of(tx, session.plan_id)
+    following = await sessions.session_after(tx, session)
+    return OpenPrompt(
+        prompt=prompt,
+        person=person,
+        session=session,
+        occasion=Occasion(
+            prompt=prompt.id,
+            group=group.name,
+            on=session.local_day,
+            plan=plan.plan,
+            asked=prompt.asked,
+        ),
+        answers=await prompts.answers(tx, prompt),
+        closes_at=None if following is None else following.starts_at,
+    )
+
+
+async def show(
+    tx: Transaction, opened: OpenPrompt, question: Question | None, screen: Screen, now: datetime
+) -> None:
+    """Put one question on screen in place of what is there; None shows what was understood."""
+    await prompts.show(tx, opened.prompt, question)
+    if question is None:
+        message = summary_message(opened.occasion, opened.answers)
+    else:
+        message = question_message(opened.occasion, question, opened.answers)
+    await _replace(tx, opened, message, screen, now)
+
+
+async def show_answers(tx: Transaction, opened: OpenPrompt, screen: Screen, now: datetime) -> None:
+    """Put everything that was said on screen, to choose what to change."""
+    await _replace(tx, opened, change_message(opened.occasion, opened.answers), screen, now)
+
+
+async def _replace(
+    tx: Transaction, opened: OpenPrompt, message: Message, screen: Screen, now: datetime
+) -> None:
+    await change(
+        tx,
+        opened.person.account,
+        message,
+        Errand(id=f"screen/{opened.prompt.id}/{screen.reason}"),
+        now,
+        letter=opened.prompt.letter,
+        message_id=screen.message_id,
+    )
+
+
+async def _post(
+    tx: Transaction,
+    opened: OpenPrompt,
+    letter: str,
+    note: str,
+    now: datetime,
+    not_after: datetime | None,
+) -> None:
+    question = opened.prompt.showing or SESSION
+    message = question_message(opened.occasion, question, opened.answers, note=note)
+    errand = Errand(id=letter, priority=Priority.PROMPT, kind=Kind.PROMPT, not_after=not_after)
+    await say(tx, opened.person.account, message, errand, now)
+
+
+async def _people(tx: Transaction, session: Session) -> dict[str, Person]:
+    return {person.id: person for person in await members(tx, session.group_id)}
+
+
+def _asked(plan: Plan, told: tuple[Suggestion, ...], ask: Ask) -> tuple[Asked, ...]:
+    doses = {each.movement: each.dose for each in told}
+    return tuple(
+        Asked(movement=name, dose=doses[name], reserve=name in ask.reserve)
+        for name in (line.movement.name for line in plan.lines)  # in the order of the class
+        if name in ask.movements and name in doses
+    )

@@ -1,0 +1,186 @@
+"""The house: the one place where rooms are built and handed to each other."""
+
+import asyncio
+import contextlib
+import logging
+from collections.abc import AsyncGenerator, Callable
+from contextlib import AsyncExitStack, asynccontextmanager
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from telegram.error import InvalidToken, NetworkError, RetryAfter
+from telegram.ext import ApplicationBuilder, ExtBot
+
+from bot.chat.commands import set_commands
+from bot.chat.contents import contents
+from bot.chat.visit import Rooms
+from bot.clock import Clock, SystemClock
+from bot.delivery.delivery import POLL_SECONDS, Delivery
+from bot.delivery.handling import AnyApplication
+from bot.delivery.hooks import Hooks
+from bot.delivery.transport import AiohttpRequest
+from bot.desk.prompts import ask_again
+from bot.desk.reach import tell_unreachable
+from bot.errors import ChatRefusesUs, Stopped
+from bot.luck import new_code, same_code
+from bot.schedule.alarm import set_alarm
+from bot.schedule.turn import take_turn
+from bot.settings import Settings
+from bot.storage import groups, people
+from bot.storage.database import Database, Transaction, open_database
+from bot.storage.lock import hold_lock
+from bot.tasks import Tasks
+from bot.words.console import claim_with
+
+LOG = logging.getLogger(__name__)
+
+LONGEST_REST = 60.0  # seconds between tries to reach the chat API at the start
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pace:
+    """How often things are looked at; the demo, whose clock leaps, has a pace of its own."""
+
+    poll_seconds: int = POLL_SECONDS
+    turn_every: timedelta = timedelta(seconds=15)
+    outage_after: timedelta = timedelta(minutes=2)
+    """Buttons live 150 seconds in the chat service: after this, taps may be lost."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class House:
+    """The bot, running."""
+
+    database: Database
+    delivery: Delivery
+    clock: Clock
+    tasks: Tasks
+
+    async def turn(self) -> None:
+        """Do now what is due now."""
+        await take_turn(self.database, self.clock.now())
+
+    async def until(self, stop: asyncio.Event) -> None:
+        """Wait until told to stop; raises what a part of the house failed of."""
+        stopped = self.tasks.start(_until_set(stop), name="stop")
+        await asyncio.wait({stopped, self.tasks.failed}, return_when=asyncio.FIRST_COMPLETED)
+        if self.tasks.failed.done():
+            self.tasks.failed.result()
+
+
+@asynccontextmanager
+async def open_house(
+    settings: Settings,
+    *,
+    clock: Clock | None = None,
+    pace: Pace | None = None,
+    announce: Callable[[str], object] = LOG.info,
+    stop: asyncio.Event | None = None,
+) -> AsyncGenerator[House]:
+    """Lock and open the database, reach the chat API, and start every loop; ends them in order.
+
+    `announce` tells the operator what nobody else may see. AlreadyRunning, DatabaseTooNew or
+    ChatRefusesUs when it can't be, Stopped if `stop` was set while the chat API was out of reach.
+    """
+    clock, pace, stop = clock or SystemClock(), pace or Pace(), stop or asyncio.Event()
+    async with AsyncExitStack() as stack:
+        stack.enter_context(hold_lock(settings.database))
+        database = await stack.enter_async_context(open_database(settings.database, clock))
+        application = await stack.enter_async_context(_application(settings, clock, stop))
+        rooms = await _rooms(settings, database, clock, application.bot.username, announce)
+        application.add_handlers(contents(rooms))
+        tasks = Tasks()
+        stack.push_async_callback(tasks.end)
+        delivery = Delivery(
+            application, database, clock, hooks=_hooks(pace), poll_timeout=pace.poll_seconds
+        )
+        house = House(database=database, delivery=delivery, clock=clock, tasks=tasks)
+        await _menus(database, application)
+        await house.turn()
+        delivery.start(tasks)
+        stack.push_async_callback(delivery.drain)
+        alarm = set_alarm(house.turn, pace.turn_every)
+        stack.callback(alarm.shutdown, wait=False)
+        yield house
+
+
+@asynccontextmanager
+async def _application(
+    settings: Settings, clock: Clock, stop: asyncio.Event
+) -> AsyncGenerator[AnyApplication]:
+    """The chat library's application, once the chat API has said who we are."""
+    bot = ExtBot(
+        settings.token.get_secret_value(),
+        base_url=f"{settings.api_url.rstrip('/')}/bot",
+        base_file_url=f"{settings.api_url.rstrip('/')}/file/bot",
+        request=AiohttpRequest(),
+        get_updates_request=AiohttpRequest(connections=1),
+    )
+    application: AnyApplication = ApplicationBuilder().bot(bot).updater(None).build()
+    try:
+        await _reach(application, clock, stop)
+        yield application
+    finally:
+        await application.shutdown()
+
+
+async def _reach(application: AnyApplication, clock: Clock, stop: asyncio.Event) -> None:
+    rest = 1.0
+    while True:
+        try:
+            await application.initialize()
+        except InvalidToken as refused:
+            raise ChatRefusesUs("the token is not valid") from refused
+        except (NetworkError, RetryAfter) as problem:
+            LOG.warning("the chat API is out of reach: %s", type(problem).__name__)
+            await clock.wait(rest, unless=stop)
+            if stop.is_set():
+                raise Stopped from problem
+            rest = min(2 * rest, LONGEST_REST)
+        else:
+            return
+
+
+async def _rooms(
+    settings: Settings,
+    database: Database,
+    clock: Clock,
+    username: str,
+    announce: Callable[[str], object],
+) -> Rooms:
+    """What the chat is built with; without an owner, the code that makes one is announced."""
+    given = settings.owner_code
+    code = new_code() if given is None else given.get_secret_value()
+    async with database.transaction() as tx:
+        claimed = await people.has_owner(tx)
+    if not claimed and given is None:
+        announce(claim_with(username, code))
+    return Rooms(
+        database=database,
+        now=clock.now,
+        username=username,
+        is_owner_code=lambda tried: same_code(tried, code),
+    )
+
+
+async def _menus(database: Database, application: AnyApplication) -> None:
+    async with database.transaction() as tx:
+        instructors = {
+            leader.account
+            for group in await groups.all_groups(tx)
+            for leader in await groups.leaders(tx, group.id)
+        }
+    await set_commands(application.bot, *sorted(instructors))
+
+
+def _hooks(pace: Pace) -> Hooks:
+    async def on_outage(tx: Transaction, since: datetime, until: datetime) -> None:
+        if until - since >= pace.outage_after:
+            await ask_again(tx, since, until)
+
+    return Hooks(on_unreachable=tell_unreachable, on_outage=on_outage)
+
+
+async def _until_set(event: asyncio.Event) -> None:
+    with contextlib.suppress(asyncio.CancelledError):
+        await event.wait()
