@@ -77,7 +77,7 @@ def _undominated(loss: Losses) -> NDArray[np.intp]:
 
 
 def _finite(loss: Losses, price: float) -> Losses:
-    """Forbidden becomes dearer than any allowed total and price, and members stand in a fixed order."""
+    """Forbidden becomes dearer than all that is allowed; members stand in an order of their own."""
     allowed = np.where(np.isinf(loss), 0.0, loss)
     forbidden = 2 * (allowed.max(axis=1).sum() + MOST_OPTIONS * price + 1)
     finite = np.where(np.isinf(loss), forbidden, loss)
