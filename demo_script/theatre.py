@@ -1,0 +1,77 @@
+"""The theatre: the real bot and the stand-in of the chat API, under one clock."""
+
+import asyncio
+from collections.abc import AsyncGenerator, Callable
+from contextlib import AsyncExitStack, asynccontextmanager
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from pydantic import SecretStr
+
+from bot.house import House, Pace, open_house
+from bot.settings import Settings
+from demo_script.clock import PushedClock
+from demo_script.stand_in import StandIn
+from demo_script.stand_in.server import Validator
+
+OWNER_CODE = "the-demo-owner-code"
+BREATH = 0.002  # real seconds in which the bot may work before its clock is pushed again
+STEP = 0.25  # seconds of the clock for each breath: less than any pace that the bot keeps
+LONGEST = 60.0  # real seconds in which everything must have settled
+
+DEMO_PACE = Pace(
+    poll_seconds=20,
+    turn_every=timedelta(hours=1),  # the story calls the turn itself whenever the clock leaps
+    outage_after=timedelta.max,  # a leap of the clock is no outage
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Theatre:
+    """Everything that is on stage."""
+
+    api: StandIn
+    house: House
+    clock: PushedClock
+
+    async def settle(self) -> None:
+        """Let the bot handle and send whatever there is, moving the clock only as it must."""
+        async with asyncio.timeout(LONGEST):
+            while True:
+                await asyncio.sleep(BREATH)
+                if not self.api.pending and await self.house.delivery.idle():
+                    return
+                self.clock.push(STEP)
+
+    async def leap(self, moment: datetime) -> None:
+        """Let the clock leap, and the bot do what has fallen due."""
+        self.clock.push_to(moment)
+        await self.house.turn()
+        await self.settle()
+
+
+@asynccontextmanager
+async def open_theatre(
+    folder: Path,
+    start: datetime,
+    *,
+    validator: Validator | None = None,
+    announce: Callable[[str], object] = lambda _: None,
+    pace: Pace = DEMO_PACE,
+) -> AsyncGenerator[Theatre]:
+    """The real bot on a new database in that folder, talking to a stand-in on 127.0.0.1."""
+    clock = PushedClock(start)
+    async with AsyncExitStack() as stack:
+        api = await stack.enter_async_context(StandIn(clock.now, validator=validator))
+        settings = Settings(
+            _env_file=None,
+            token=SecretStr(api.token),
+            api_url=api.url,
+            database=folder / "class-effort.sqlite3",
+            owner_code=SecretStr(OWNER_CODE),
+        )
+        house = await stack.enter_async_context(
+            open_house(settings, clock=clock, pace=pace, announce=announce)
+        )
+        yield Theatre(api=api, house=house, clock=clock)
