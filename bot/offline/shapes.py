@@ -50,7 +50,7 @@ def as_json(plan: Plan, advice: Advice, alerts: Sequence[Alert]) -> str:
             for each in alerts
         ],
     }
-    return json.dumps(shape, ensure_ascii=False, indent=2)
+    return json.dumps(shape, ensure_ascii=False, indent=2) + "\n"
 
 
 def as_csv(plan: Plan, advice: Advice) -> str:

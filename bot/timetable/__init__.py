@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from functools import cache
 from itertools import islice
 from zoneinfo import ZoneInfo, available_timezones
 
@@ -118,7 +119,13 @@ def _local_until(until: datetime, zone: str) -> datetime:
 
 def is_zone(name: str) -> bool:
     """Whether this is the IANA name of a time zone."""
-    return name in available_timezones()
+    return name in _zones()
+
+
+@cache
+def _zones() -> frozenset[str]:
+    """Looked up once: it walks through hundreds of files."""
+    return frozenset(available_timezones())
 
 
 def local(moment: datetime, zone: str) -> datetime:

@@ -62,7 +62,7 @@ def advice_summary(plan: Plan, advice: Advice, alerts: Sequence[Alert], *, headi
     ]
     parts += ["", "ASK AFTER CLASS", *asks] if asks else []
     parts += ["", "ALERTS", *map(_alert_line, alerts)] if alerts else []
-    return "\n".join((*parts, "", SAFETY))
+    return "\n".join((*parts, "", SAFETY, ""))
 
 
 def _option_lines(line: PlanLine, advice: Advice) -> list[str]:
