@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from bot.errors import Problem
 from bot.planfile.tables import GroupTable, MovementTable
-from bot.timetable import BadRule, first_day_fits, read_rule
+from bot.timetable import BadRule, day_fits, read_rule
 from core.names import nearest
 
 MOST_STEPS = 200
@@ -20,7 +20,7 @@ def group_problems(group: GroupTable) -> Iterator[Problem]:
     except BadRule as refused:
         yield Problem(where="rrule", wrong=_quoted(refused.part), expected=refused.expected)
         return
-    if not first_day_fits(group.starts, rule):
+    if not day_fits(group.starts, rule):
         day = f"{group.starts:%A %d %B %Y}"
         yield Problem(where="starts", wrong=day, expected="a day that the rrule has too")
 

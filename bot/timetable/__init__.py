@@ -4,19 +4,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
-from itertools import islice
+from itertools import islice, takewhile
 from zoneinfo import ZoneInfo, available_timezones
 
-from dateutil.rrule import rrule, weekday
+from dateutil.rrule import WEEKLY, rrule, weekday
 
-from bot.timetable.rule import BadRule, Rule, first_day_fits, read_rule
+from bot.timetable.rule import BadRule, Rule, day_fits, read_rule
 
 __all__ = [
     "BadRule",
     "Rule",
     "SessionTime",
     "Timetable",
-    "first_day_fits",
+    "day_fits",
     "is_zone",
     "local",
     "next_session",
@@ -93,24 +93,25 @@ def next_session(timetable: Timetable, after: datetime) -> SessionTime | None:
 
 
 def _occurrences(timetable: Timetable, ends: datetime) -> Iterator[datetime]:
-    """Local starts from the first session to a day past `ends`, which bounds every rule."""
+    """Local starts from the first session to a day past `ends`.
+
+    Days and months that only narrow a rule down are sorted out here: the recurrence library would
+    look for one that never comes until the year 9999.
+    """
     rule = read_rule(timetable.rrule)
     until = ends + timedelta(days=1)
     if rule.until is not None:
         until = min(until, _local_until(rule.until, timetable.zone))
-    found: Iterator[datetime] = iter(
-        rrule(
-            rule.freq,
-            dtstart=timetable.starts,
-            interval=rule.interval,
-            until=until,
-            byweekday=[weekday(day) for day in rule.days] or None,
-            bymonth=rule.months or None,
-            wkst=rule.week_starts,
-            cache=False,
-        )
+    weekdays = [weekday(day) for day in rule.days] if rule.freq == WEEKLY else []
+    steps = rrule(
+        rule.freq,
+        dtstart=timetable.starts,
+        interval=rule.interval,
+        byweekday=weekdays or None,
+        wkst=rule.week_starts,
     )
-    return islice(found, rule.count)
+    in_time = takewhile(lambda at: at <= until, steps)
+    return islice((at for at in in_time if day_fits(at, rule)), rule.count)
 
 
 def _local_until(until: datetime, zone: str) -> datetime:

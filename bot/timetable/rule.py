@@ -40,10 +40,13 @@ class BadRule(ValueError):
         self.expected = expected
 
 
-def first_day_fits(starts: datetime, rule: Rule) -> bool:
-    """Whether the first session is a day of its own rule; RFC 5545 leaves open what is if not."""
-    day_fits = not rule.days or starts.weekday() in rule.days
-    return day_fits and (not rule.months or starts.month in rule.months)
+def day_fits(at: datetime, rule: Rule) -> bool:
+    """Whether a local moment falls on a day and in a month that its rule names.
+
+    RFC 5545 leaves open what happens when the first session of a rule doesn't.
+    """
+    on_day = not rule.days or at.weekday() in rule.days
+    return on_day and (not rule.months or at.month in rule.months)
 
 
 def read_rule(text: str) -> Rule:

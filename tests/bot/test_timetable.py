@@ -10,7 +10,7 @@ from bot.timetable import (
     BadRule,
     SessionTime,
     Timetable,
-    first_day_fits,
+    day_fits,
     local,
     quiet,
     read_rule,
@@ -106,6 +106,12 @@ def test_the_standards_every_ten_days_example() -> None:
     assert days("FREQ=DAILY;INTERVAL=10;COUNT=5") == expected
 
 
+def test_the_standards_example_of_every_day_in_january() -> None:
+    """RFC 5545, 3.8.5.3: every day in January, as a daily rule, until 31 January 2000."""
+    found = days("FREQ=DAILY;UNTIL=20000131T140000Z;BYMONTH=1", "1998-01-01T09:00", weeks=12)
+    assert found == [f"01-{day:02}" for day in range(1, 32)]
+
+
 def test_the_standards_weekly_example_by_end_and_by_count() -> None:
     """RFC 5545, 3.8.5.3: weekly on Tuesday and Thursday for five weeks."""
     expected = [
@@ -183,10 +189,10 @@ def test_a_rule_may_carry_its_own_name_and_small_letters() -> None:
 
 def test_the_first_session_has_to_be_a_day_of_its_rule() -> None:
     thursday = datetime.fromisoformat("2026-09-03T18:30")
-    assert first_day_fits(thursday, read_rule("FREQ=WEEKLY;BYDAY=TU,TH"))
-    assert first_day_fits(thursday, read_rule("FREQ=WEEKLY"))
-    assert not first_day_fits(thursday, read_rule("FREQ=WEEKLY;BYDAY=FR"))
-    assert not first_day_fits(thursday, read_rule("FREQ=DAILY;BYMONTH=10"))
+    assert day_fits(thursday, read_rule("FREQ=WEEKLY;BYDAY=TU,TH"))
+    assert day_fits(thursday, read_rule("FREQ=WEEKLY"))
+    assert not day_fits(thursday, read_rule("FREQ=WEEKLY;BYDAY=FR"))
+    assert not day_fits(thursday, read_rule("FREQ=DAILY;BYMONTH=10"))
 
 
 @pytest.mark.parametrize(
