@@ -2,6 +2,7 @@
 
 import asyncio
 import os
+import sqlite3
 from collections.abc import AsyncGenerator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -10,6 +11,7 @@ from typing import Any, TypeAlias
 import aiosqlite
 
 from bot.clock import Clock, SystemClock
+from bot.errors import BadInput, Problem
 from bot.storage.moments import write_moment
 from bot.storage.upgrade import known_scripts, upgrade
 
@@ -100,18 +102,39 @@ class Database:
 
 @asynccontextmanager
 async def open_database(path: Path, clock: Clock | None = None) -> AsyncGenerator[Database]:
-    """Open the file, for its owner's eyes only, upgrade it, and close it whatever happens."""
-    _make_private(path)
+    """Open the file, for its owner's eyes only, upgrade it, and close it whatever happens.
+
+    Raises BadInput for a place that can't be written or a file that isn't a database, and
+    DatabaseTooNew for one that a newer program wrote.
+    """
+    try:
+        _make_private(path)
+    except OSError as error:
+        raise _refusal(path, error.strerror or type(error).__name__) from None
     connection = await aiosqlite.connect(path, isolation_level=None)
     try:
         connection.row_factory = aiosqlite.Row
-        for pragma in PRAGMAS:
-            await connection.execute(f"PRAGMA {pragma}")
+        await _set_up(connection, path)
         now = (clock or SystemClock()).now()
         await upgrade(connection, write_moment(now), known_scripts())
         yield Database(connection)
     finally:
         await connection.close()  # an open connection would keep the process alive for ever
+
+
+async def _set_up(connection: aiosqlite.Connection, path: Path) -> None:
+    try:
+        for pragma in PRAGMAS:
+            await connection.execute(f"PRAGMA {pragma}")
+    except sqlite3.DatabaseError as error:
+        if error.sqlite_errorcode == sqlite3.SQLITE_NOTADB:
+            raise _refusal(path, "the file is something else") from None
+        raise
+
+
+def _refusal(path: Path, wrong: str) -> BadInput:
+    problem = Problem(where=str(path), wrong=wrong, expected="a database, or a place for one")
+    return BadInput((problem,))
 
 
 def _make_private(path: Path) -> None:

@@ -132,6 +132,15 @@ async def prune(tx: Transaction, before: datetime) -> int:
     )
 
 
+async def forget(tx: Transaction, person_key: str) -> None:
+    """Empty what is kept of a person's updates that could not be handled."""
+    await tx.execute(
+        """UPDATE inbox SET document = '{}'
+        WHERE person_key = :person_key AND parked_at IS NOT NULL""",
+        person_key=person_key,
+    )
+
+
 async def note_poll(tx: Transaction, now: datetime) -> None:
     """Remember that the chat API answered when asked for updates."""
     await tx.execute(

@@ -6,7 +6,7 @@ from collections.abc import Generator
 from contextlib import contextmanager
 from pathlib import Path
 
-from bot.errors import AlreadyRunning
+from bot.errors import AlreadyRunning, BadInput, Problem
 
 
 def lock_path(database: Path) -> Path:
@@ -18,10 +18,18 @@ def lock_path(database: Path) -> Path:
 def hold_lock(database: Path) -> Generator[None]:
     """Hold the database's lock; raises AlreadyRunning if another process has it.
 
+    Raises BadInput where the file can't be made.
+
     The kernel lets go of it however the process ends. The file itself stays: removing it would let
     two processes lock two different files of the same name.
     """
-    handle = os.open(lock_path(database), os.O_CREAT | os.O_RDWR | os.O_CLOEXEC, 0o600)
+    path = lock_path(database)
+    try:
+        handle = os.open(path, os.O_CREAT | os.O_RDWR | os.O_CLOEXEC, 0o600)
+    except OSError as error:
+        wrong = error.strerror or type(error).__name__
+        problem = Problem(where=str(path), wrong=wrong, expected="a place that can be written")
+        raise BadInput((problem,)) from None
     try:
         try:
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)

@@ -132,7 +132,8 @@ async def serving() -> AsyncGenerator[Loopback]:
     loopback = Loopback()
     app = web.Application()
     app.router.add_route("*", f"/bot{TOKEN}/{{method}}", loopback.handle)
-    runner = web.AppRunner(app, access_log=None, shutdown_timeout=0.1)
+    # a call that is given up ends here too, so that no test waits for it at its end
+    runner = web.AppRunner(app, access_log=None, handler_cancellation=True, shutdown_timeout=0.1)
     await runner.setup()
     site = web.TCPSite(runner, "127.0.0.1", 0)
     await site.start()

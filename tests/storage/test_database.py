@@ -8,7 +8,7 @@ from pathlib import Path
 import aiosqlite
 import pytest
 
-from bot.errors import DatabaseTooNew
+from bot.errors import BadInput, DatabaseTooNew
 from bot.storage.database import Database, open_database
 from bot.storage.upgrade import Script, known_scripts, newest_known, upgrade
 from tests.fixed_clock import FixedClock
@@ -151,3 +151,14 @@ async def test_a_file_from_a_newer_program_is_refused_untouched(tmp_path: Path) 
 def test_the_scripts_are_numbered_without_gaps() -> None:
     numbers = [script.number for script in known_scripts()]
     assert numbers == list(range(1, len(numbers) + 1))
+
+
+async def test_what_is_no_database_is_refused_and_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "notes.txt").write_text("shopping list\n" * 100)
+    with pytest.raises(BadInput, match=r"notes\.txt"):
+        async with open_database(tmp_path / "notes.txt"):
+            pass
+    assert (tmp_path / "notes.txt").read_text().startswith("shopping list")
+    with pytest.raises(BadInput, match="nowhere"):
+        async with open_database(tmp_path / "nowhere" / "db"):
+            pass

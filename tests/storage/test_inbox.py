@@ -97,6 +97,16 @@ async def test_pruning_takes_the_old_and_never_the_waiting(
         assert numbers(await inbox.waiting(tx)) == [4]
 
 
+async def test_forgetting_a_person_empties_what_was_parked(database: Database) -> None:
+    async with database.transaction() as tx:
+        await inbox.receive(tx, [update(1, "a"), update(2, "a"), update(3, "b")], NOON)
+        for number in (1, 3):
+            await inbox.park(tx, number, "no", NOON)
+        await inbox.forget(tx, "a")
+        rows = await tx.all("SELECT document FROM inbox ORDER BY arrival")
+        assert [row["document"] for row in rows] == ["{}", '{"update_id":2}', '{"update_id":3}']
+
+
 async def test_the_last_poll_is_remembered(database: Database, noon: FixedClock) -> None:
     async with database.transaction() as tx:
         assert await inbox.last_poll(tx) is None

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.errors import AlreadyRunning
+from bot.errors import AlreadyRunning, BadInput
 from bot.storage.lock import hold_lock, lock_path
 
 HOLDER = """
@@ -41,3 +41,8 @@ def test_the_lock_can_be_taken_again(tmp_path: Path) -> None:
     for _ in range(2):
         with hold_lock(database):
             assert lock_path(database).exists()
+
+
+def test_a_place_that_is_not_there_is_named(tmp_path: Path) -> None:
+    with pytest.raises(BadInput, match="nowhere"), hold_lock(tmp_path / "nowhere" / "db"):
+        pass
