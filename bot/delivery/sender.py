@@ -14,7 +14,7 @@ from bot.delivery.pacing import GROUP_WINDOW, Pacing
 from bot.delivery.settling import settle
 from bot.delivery.transport import call
 from bot.errors import ChatRefusesUs
-from bot.storage import outgoing
+from bot.storage import outcomes, outgoing
 from bot.storage.database import Database, Transaction
 from bot.storage.outbox import OUTBOX, SETTLED
 from bot.storage.outgoing import Outgoing
@@ -60,7 +60,7 @@ class Sender:
     async def _recover(self) -> None:
         now = self._clock.now()
         async with self._database.transaction() as tx:
-            doubtful = await outgoing.recover(tx, now)
+            doubtful = await outcomes.recover(tx, now)
             for chat, moment in await outgoing.recently_tried(tx, now - GROUP_WINDOW):
                 self._pacing.note(chat, moment)
         if doubtful:

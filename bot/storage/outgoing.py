@@ -1,22 +1,14 @@
-"""Letters on their way: which goes next, and what became of each."""
+"""Letters on their way: which of them goes next, and what exactly is sent."""
 
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.storage.database import Row, Transaction
-from bot.storage.moments import read_maybe, read_moment, round_up, write_moment
-from bot.storage.outbox import OUTBOX, SETTLED, Attachment, Kind
-
-# How often a letter is sent again when it may have arrived, and how long to wait before.
-REPEATS: Mapping[Kind, tuple[int, timedelta]] = {
-    Kind.ALERT: (5, timedelta(seconds=10)),  # twice is better than never
-    Kind.PROMPT: (1, timedelta(seconds=60)),  # time to answer the first, and so to end this one
-    Kind.DIGEST: (1, timedelta(seconds=10)),
-    Kind.CONFIRMATION: (0, timedelta()),  # the member can see in the next message what counts
-}
-REPEATS_OF_EDITS = (5, timedelta(seconds=10))  # changing a message twice to the same is once
+from bot.storage.moments import read_maybe, read_moment, write_moment
+from bot.storage.outbox import SETTLED, Attachment
+from bot.storage.outcomes import end
 
 # The first open letter of each chat that nobody asked us to leave alone, the most urgent chat
 # first: an urgent letter pulls those before it along, so that a chat's letters keep their order.
@@ -104,7 +96,7 @@ async def claim(tx: Transaction, letter_id: str, now: datetime) -> Outgoing | No
         elif row["anew"]:
             method = "sendMessage"
         else:
-            await _end(tx, letter_id, "dropped", now, "nothing to change")
+            await end(tx, letter_id, "dropped", now, "nothing to change")
             return None
     if row["doubts"] and row["if_repeated"] and isinstance(arguments.get("text"), str):
         arguments["text"] = f"{arguments['text']}\n{row['if_repeated']}"
@@ -122,7 +114,7 @@ async def _message_to_change(tx: Transaction, letter_id: str, now: datetime) -> 
     row = await tx.one("SELECT message_id, state FROM outbox WHERE id = :id", id=letter_id)
     if row is None or row["message_id"] is None:
         if row is not None and row["state"] == "queued":  # it was put off, or is in doubt
-            await _end(tx, letter_id, "superseded", now, None)
+            await end(tx, letter_id, "superseded", now, None)
         return None
     message: int = row["message_id"]
     return message
@@ -143,93 +135,6 @@ def _outgoing(row: Row, method: str, arguments: dict[str, object]) -> Outgoing:
     )
 
 
-async def sent(tx: Transaction, letter_id: str, message_id: int | None, now: datetime) -> None:
-    """The letter arrived. What it said is emptied; which message it became is kept."""
-    row = await tx.one(
-        """UPDATE outbox SET state = 'sent', message_id = COALESCE(:message, message_id),
-        arguments = '{}', file = NULL, ended_at = :now WHERE id = :id AND state = 'sending'
-        RETURNING edits, method""",
-        id=letter_id,
-        message=message_id,
-        now=write_moment(now),
-    )
-    if row is not None and row["edits"] is not None and not row["method"].startswith("edit"):
-        # sent anew: whatever changes the first letter's message from now on, changes this one
-        await tx.execute(
-            "UPDATE outbox SET message_id = :message WHERE id = :id",
-            id=row["edits"],
-            message=message_id,
-        )
-    tx.wake(OUTBOX)
-    tx.wake(SETTLED)
-
-
-async def failed(tx: Transaction, letter_id: str, reason: str, now: datetime) -> None:
-    """The letter can never be sent."""
-    await _end(tx, letter_id, "failed", now, reason)
-
-
-async def dropped(tx: Transaction, letter_id: str, reason: str, now: datetime) -> None:
-    """The letter is knowingly not sent."""
-    await _end(tx, letter_id, "dropped", now, reason)
-
-
-async def again_at(tx: Transaction, letter_id: str, moment: datetime) -> None:
-    """The letter was not sent; it and those behind it wait until this moment."""
-    await tx.execute(
-        "UPDATE outbox SET state = 'queued', retry_at = :at WHERE id = :id AND state = 'sending'",
-        id=letter_id,
-        at=write_moment(round_up(moment)),
-    )
-    tx.wake(OUTBOX)
-    tx.wake(SETTLED)
-
-
-async def as_new(tx: Transaction, letter_id: str) -> None:
-    """The message to change is gone: send the letter as a message of its own."""
-    text = await tx.value("SELECT arguments FROM outbox WHERE id = :id", id=letter_id)
-    arguments = {key: value for key, value in json.loads(text).items() if key != "message_id"}
-    await tx.execute(
-        """UPDATE outbox SET state = 'queued', method = 'sendMessage', arguments = :arguments
-        WHERE id = :id AND state = 'sending'""",
-        id=letter_id,
-        arguments=json.dumps(arguments),
-    )
-    tx.wake(OUTBOX)
-
-
-async def in_doubt(tx: Transaction, letter_id: str, now: datetime) -> None:
-    """The letter may have arrived: by its kind, send it again after a while or leave it."""
-    row = await tx.one(
-        """UPDATE outbox SET doubts = doubts + 1 WHERE id = :id AND state = 'sending'
-        RETURNING kind, method, doubts""",
-        id=letter_id,
-    )
-    if row is None:
-        return
-    edit = row["method"].startswith("edit")
-    most, rest = REPEATS_OF_EDITS if edit else REPEATS[Kind(row["kind"])]
-    if row["doubts"] > most:
-        await _end(tx, letter_id, "uncertain", now, None)
-        return
-    # not_before, not retry_at: the rest of the chat does not wait for a repetition
-    await tx.execute(
-        "UPDATE outbox SET state = 'queued', not_before = :at WHERE id = :id",
-        id=letter_id,
-        at=write_moment(round_up(now + rest)),
-    )
-    tx.wake(OUTBOX)
-    tx.wake(SETTLED)
-
-
-async def recover(tx: Transaction, now: datetime) -> int:
-    """After a start: whatever was being sent may have arrived; says how many letters."""
-    rows = await tx.all("SELECT id FROM outbox WHERE state = 'sending' ORDER BY sequence")
-    for row in rows:
-        await in_doubt(tx, row["id"], now)
-    return len(rows)
-
-
 async def recently_tried(tx: Transaction, since: datetime) -> tuple[tuple[int, datetime], ...]:
     """Which chats were written to since then, oldest first, for the pacing after a start."""
     rows = await tx.all(
@@ -244,18 +149,3 @@ async def nothing_to_send(tx: Transaction, now: datetime) -> bool:
     if await tx.value("SELECT 1 FROM outbox WHERE state = 'sending' LIMIT 1") is not None:
         return False
     return not await heads(tx, now)
-
-
-async def _end(
-    tx: Transaction, letter_id: str, state: str, now: datetime, reason: str | None
-) -> None:
-    await tx.execute(
-        """UPDATE outbox SET state = :state, reason = :reason, ended_at = :now
-        WHERE id = :id AND state IN ('queued', 'sending')""",
-        id=letter_id,
-        state=state,
-        reason=reason,
-        now=write_moment(now),
-    )
-    tx.wake(OUTBOX)
-    tx.wake(SETTLED)

@@ -17,7 +17,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 from bot.delivery.failure import Failure, Verdict
 from bot.delivery.hooks import Hooks
 from bot.delivery.settling import settle
-from bot.storage import outbox, outgoing, reach
+from bot.storage import outbox, outcomes, outgoing, reach
 from bot.storage.database import Transaction, open_database
 from bot.storage.outbox import Kind, Letter, Priority
 from bot.storage.outgoing import Outgoing
@@ -146,7 +146,7 @@ class Post(RuleBasedStateMachine):
             if arrive:
                 self.arrives(letter)
         self.flying.clear()
-        self.run(self.with_tx(lambda tx: outgoing.recover(tx, self.clock.now())))
+        self.run(self.with_tx(lambda tx: outcomes.recover(tx, self.clock.now())))
 
     @rule(seconds=st.sampled_from([1, 10, 60]))
     def pass_time(self, seconds: int) -> None:

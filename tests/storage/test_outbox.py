@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
-from bot.storage import outbox, outgoing, reach
+from bot.storage import outbox, outcomes, outgoing, reach
 from bot.storage.database import Database, Transaction
 from bot.storage.outbox import OUTBOX, Attachment, Kind, Letter, Priority
 from tests.fixed_clock import NOON
@@ -76,7 +76,7 @@ async def test_a_chat_waits_while_one_of_its_letters_is_in_the_air(database: Dat
         await queue(tx, letter("a", not_before=NOON + timedelta(seconds=5)), letter("b"))
         await outgoing.claim(tx, "b", NOON)
         assert await heads(tx, seconds=5) == []  # "a" is due by now, and before "b" in order
-        await outgoing.sent(tx, "b", 1, NOON)
+        await outcomes.sent(tx, "b", 1, NOON)
         assert await heads(tx, seconds=5) == ["a"]
 
 
@@ -86,9 +86,9 @@ async def test_a_letter_not_sent_holds_up_its_chat_and_one_in_doubt_does_not(
     async with database.transaction() as tx:
         await queue(tx, letter("a"), letter("b"), letter("c", 2), letter("d", 2))
         await outgoing.claim(tx, "a", NOON)
-        await outgoing.again_at(tx, "a", NOON + timedelta(seconds=9.5))
+        await outcomes.again_at(tx, "a", NOON + timedelta(seconds=9.5))
         await outgoing.claim(tx, "c", NOON)
-        await outgoing.in_doubt(tx, "c", NOON)
+        await outcomes.in_doubt(tx, "c", NOON)
         assert await heads(tx) == ["d"]
         assert await outgoing.next_moment(tx, NOON) == NOON + timedelta(seconds=10)
         assert await heads(tx, seconds=9) == ["d"]
@@ -109,12 +109,12 @@ async def test_an_edit_replaces_a_letter_that_is_put_off(database: Database) -> 
     async with database.transaction() as tx:
         await queue(tx, letter("a"))
         await outgoing.claim(tx, "a", NOON)
-        await outgoing.in_doubt(tx, "a", NOON)
+        await outcomes.in_doubt(tx, "a", NOON)
         await queue(tx, letter("b", method="editMessageText", edits="a", anew=True))
         taken = await outgoing.claim(tx, "b", NOON)
         assert taken is not None
         assert taken.method == "sendMessage"
-        await outgoing.sent(tx, "b", 77, NOON)
+        await outcomes.sent(tx, "b", 77, NOON)
         assert await heads(tx, seconds=600) == []
         assert await outbox.message_of(tx, "a") == 77
 
@@ -153,6 +153,6 @@ async def test_pruning_takes_only_what_ended_long_ago(database: Database) -> Non
         await queue(tx, letter("a"), letter("b"), letter("c"))
         for name, moment in (("a", NOON), ("b", later)):
             await outgoing.claim(tx, name, NOON)
-            await outgoing.sent(tx, name, 1, moment)
+            await outcomes.sent(tx, name, 1, moment)
         assert await outbox.prune(tx, later) == 1
         assert [row["id"] for row in await tx.all("SELECT id FROM outbox")] == ["b", "c"]
