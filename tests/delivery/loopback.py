@@ -14,6 +14,7 @@ from telegram.ext import Application, ApplicationBuilder, ExtBot
 from bot.delivery.handling import AnyApplication
 from bot.delivery.transport import AiohttpRequest
 
+PATIENCE_SECONDS = 60  # only so that a broken program fails a test and does not hang it
 TOKEN = "424242:loopback-Secret_token"
 Answer = Callable[[web.Request], Awaitable[web.StreamResponse]]
 
@@ -35,6 +36,16 @@ async def hang_up(request: web.Request) -> web.Response:
     assert request.transport is not None
     request.transport.abort()
     return web.Response()
+
+
+def held(until: asyncio.Event) -> Answer:
+    """Answer well, but not before the event."""
+
+    async def answer(request: web.Request) -> web.Response:
+        await until.wait()
+        return web.json_response({"ok": True, "result": {"message_id": 1}})
+
+    return answer
 
 
 async def never(request: web.Request) -> web.Response:
@@ -70,9 +81,10 @@ class Loopback:
 
     async def until(self, method: str, calls: int) -> list[dict[str, Any]]:
         """Wait until this method has been called that often; the arguments of every call."""
-        while len(self.of(method)) < calls:
-            self._called.clear()
-            await self._called.wait()
+        async with asyncio.timeout(PATIENCE_SECONDS):
+            while len(self.of(method)) < calls:
+                self._called.clear()
+                await self._called.wait()
         return self.of(method)
 
     def happens(self, *updates: Any) -> None:

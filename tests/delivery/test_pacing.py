@@ -57,6 +57,12 @@ def test_no_chat_gets_more_than_one_a_second_after_a_burst_of_two(
         assert busiest([at for at, to in sent if to == chat], seconds) <= seconds + 1
 
 
+def test_a_lively_group_gets_eighteen_in_its_first_minute() -> None:
+    sent = played([(-5, timedelta(0))] * 40)
+    assert sum(moment < 60 * SECOND for moment, _ in sent) == 18
+    assert busiest([moment for moment, _ in sent], 60) == 18
+
+
 def test_a_first_pair_goes_at_once_and_a_third_waits() -> None:
     pacing = Pacing()
     for _ in range(2):

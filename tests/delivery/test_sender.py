@@ -13,11 +13,11 @@ from bot.delivery.handling import AnyApplication
 from bot.delivery.hooks import Hooks
 from bot.delivery.sender import MOST_AT_ONCE
 from bot.errors import ChatRefusesUs
-from bot.storage import outbox, outgoing, reach
+from bot.storage import outbox, outcomes, outgoing, reach
 from bot.storage.database import Database, Transaction
 from bot.storage.outbox import Attachment, Kind, Letter, Priority
 from bot.tasks import Tasks
-from tests.delivery.loopback import Loopback, hang_up, refusal
+from tests.delivery.loopback import Loopback, hang_up, held, refusal
 from tests.fixed_clock import NOON, FixedClock
 
 LOOPS_ON_THE_CLOCK = 2  # handling and sending; asking for updates waits in the long poll
@@ -293,8 +293,45 @@ async def test_what_was_in_the_air_at_a_crash_is_in_doubt(
 
 
 async def test_draining_waits_for_what_is_in_the_air(api: Loopback, house: House) -> None:
+    landing = asyncio.Event()
+    api.answers["sendMessage"].append(held(landing))
     async with house.database.transaction() as tx:
         await outbox.queue(tx, letter("a"), NOON)
     await api.until("sendMessage", 1)
-    await house.delivery.drain()
+    draining = asyncio.create_task(house.delivery.drain())
+    assert await house.states() == {"a": "sending"}
+    landing.set()
+    await draining
     assert await house.states() == {"a": "sent"}
+
+
+async def test_only_so_many_are_in_the_air_at_once(api: Loopback, house: House) -> None:
+    landing = asyncio.Event()
+    api.answers["sendMessage"].extend([held(landing)] * (MOST_AT_ONCE + 4))
+    async with house.database.transaction() as tx:
+        for chat in range(1, MOST_AT_ONCE + 5):
+            await outbox.queue(tx, letter(f"{chat}", chat), NOON)
+    await api.until("sendMessage", MOST_AT_ONCE)
+    states = list((await house.states()).values())
+    assert states == ["sending"] * MOST_AT_ONCE + ["queued"] * 4
+    landing.set()
+    await house.settled()
+    assert set((await house.states()).values()) == {"sent"}
+
+
+async def test_a_new_start_remembers_how_much_a_group_just_got(
+    api: Loopback, application: AnyApplication, database: Database, noon: FixedClock
+) -> None:
+    async with database.transaction() as tx:
+        for number in range(19):
+            await outbox.queue(tx, letter(f"{number}", chat=-5), NOON)
+        for number in range(18):
+            await outgoing.claim(tx, f"{number}", NOON)
+            await outcomes.sent(tx, f"{number}", number, NOON)
+    house = House(application, database, noon)
+    house.delivery.start(house.tasks)
+    await house.settled()
+    assert texts(api) == ["18"]
+    assert noon.now() >= NOON + timedelta(seconds=60)
+    await house.delivery.drain()
+    await house.tasks.end()
