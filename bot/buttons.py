@@ -6,6 +6,7 @@ presser may do it, and whether it is still open, is decided by the row that the 
 
 import re
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import ClassVar, Self
 
 from core.questions import WORDS, Question, Topic
@@ -55,26 +56,37 @@ def accepts(question: Question, number: float) -> bool:
             return False
 
 
+class View(StrEnum):
+    """What of a prompt can be looked at besides its questions."""
+
+    ANSWERS = "-"
+    """Everything that was said, to choose what to change."""
+    SUMMARY = "="
+    """What was understood."""
+
+
 @dataclass(frozen=True, slots=True)
 class ShowButton:
-    """Show one question of a prompt again, or everything that was said (question None)."""
+    """Show a question of a prompt again, or one of its views."""
 
     kind: ClassVar[str] = "s"
     prompt: str
-    question: Question | None = None
+    view: Question | View
 
     def write(self) -> str:
         """The data that goes into the button."""
-        return f"{self.kind}:{self.prompt}:{self.question or '-'}"
+        return f"{self.kind}:{self.prompt}:{self.view}"
 
     @classmethod
     def read(cls, data: str) -> Self | None:
         """The button that wrote this; None if none did."""
-        found = re.fullmatch(rf"s:({ID}):(-|[a-z]\d?)", data, re.ASCII)
+        found = re.fullmatch(rf"s:({ID}):([-=]|[a-z]\d?)", data, re.ASCII)
         if found is None:
             return None
+        if found[2] in tuple(View):
+            return cls(found[1], View(found[2]))
         question = Question.read(found[2])
-        return None if question is None and found[2] != "-" else cls(found[1], question)
+        return None if question is None else cls(found[1], question)
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,7 +50,9 @@ class Digest:
     last: Pitch | None
     """None before the first class."""
     quiet: tuple[str, ...]
-    """Who has said nothing about the last class."""
+    """Who has said nothing about the last class, and isn't new."""
+    new: tuple[str, ...]
+    """Who has said nothing at all yet."""
 
 
 def prepare_digest(
@@ -68,14 +70,17 @@ def prepare_digest(
     `last` is None before the first class.
     """
     pitch = None if last is None else pitch_of(reports, on=last, target=plan.target)
+    heard = {rating.member for rating in reports.ratings}
     answered = {rating.member for rating in reports.ratings if rating.on == last}
+    known = tuple(each for each in members if each in heard)
     return Digest(
         on=on,
         members=members,
         alerts=alerts,
         movements=tuple(_movement(line.movement.name, advice) for line in plan.lines),
         last=pitch,
-        quiet=() if last is None else tuple(each for each in members if each not in answered),
+        quiet=() if last is None else tuple(each for each in known if each not in answered),
+        new=tuple(each for each in members if each not in heard),
     )
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
+from core.effort import MAXIMUM
 from core.movement import Dose
 from core.reports import Bout, SessionRating
 from core.rules import RESERVE_FROM_EFFORT, RESERVE_UP_TO_EFFORT
@@ -155,11 +156,18 @@ def bouts(
                 movement=each.movement,
                 dose=each.dose,
                 completed=completed if unfinished else None,
-                effort=10.0 if unfinished else said.number,
+                effort=_effort(said, completed),
                 reserve=None if unfinished else _number(answers, Question(Topic.RESERVE, place)),
             )
         )
     return tuple(found)
+
+
+def _effort(said: Said, completed: float | None) -> float | None:
+    """What was tapped; who stopped early and didn't say where, was at the maximum all the same."""
+    if said.word != UNFINISHED:
+        return said.number
+    return MAXIMUM if completed is None else None
 
 
 def _worth_asking_reserve(effort: float | None) -> bool:

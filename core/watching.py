@@ -56,7 +56,9 @@ def watch(reports: Reports) -> tuple[Alert, ...]:
         classes = _classes(settled, member, bouts)
         alerts += _repeated(member, AlertKind.MAXIMAL_CLASSES, (), classes, MAXIMAL_OF_CLASSES)
         for movement, of_it in groupby(sorted(bouts, key=_by_movement), key=lambda b: b.movement):
-            rated = [(b.session, _sighting(b)) for b in of_it if b.effort is not None]
+            rated = [
+                (b.session, _sighting(b)) for b in of_it if b.effort is not None or b.unfinished
+            ]
             alerts += _repeated(member, AlertKind.MAXIMAL_MOVEMENT, (movement,), rated, 2)
     return tuple(alerts)
 

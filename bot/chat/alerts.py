@@ -9,6 +9,7 @@ from bot.storage.people import Person
 from bot.storage.symptoms import StoredSymptom
 from bot.words import clearing as words
 from bot.words import toasts
+from bot.words.speech import speech_for
 
 
 async def seen(visit: Visit) -> None:
@@ -37,7 +38,10 @@ async def clear(visit: Visit) -> None:
     visit.toast = toasts.CLEARED
     member = await _member(visit, stored)
     if stored.fact.cleared_by_instructor is None and stored.fact.cleared_by_member is None:
-        await visit.say(words.is_it_fine(stored.id, stored.fact.movement), to=member)
+        await visit.say(
+            words.is_it_fine(speech_for(member.language), stored.id, stored.fact.movement),
+            to=member,
+        )
     await _settle(visit, stored, member)
 
 
@@ -51,12 +55,13 @@ async def well_again(visit: Visit) -> None:
     await symptoms.clear_for_member(visit.tx, stored.id, visit.now)
     visit.toast = toasts.NOTED
     if stored.fact.cleared_by_instructor is not None:
-        await visit.say(words.RELEASED)
+        await visit.say(words.RELEASED(visit.speech))
     elif stored.fact.cleared_by_member is None:
-        await visit.say(words.STILL_HELD)
-        message = words.member_is_well(stored.id, visit.person.name, stored.fact.movement)
+        await visit.say(words.STILL_HELD(visit.speech))
         for leader in await groups.leaders(visit.tx, stored.group_id):
-            await visit.say(message, to=leader)
+            speech, fact = speech_for(leader.language), stored.fact
+            question = words.member_is_well(speech, stored.id, visit.person.name, fact.movement)
+            await visit.say(question, to=leader)
     await _settle(visit, stored, visit.person)
 
 

@@ -1,8 +1,9 @@
 """Answer the questions after class: by button, by typing, and changing an answer later."""
 
 import re
+from collections.abc import Callable
 
-from bot.buttons import AnswerButton, ShowButton, accepts
+from bot.buttons import AnswerButton, ShowButton, View, accepts
 from bot.chat.visit import Visit
 from bot.desk import prompts as desk
 from bot.desk.alerts import note_symptom, watch_member
@@ -13,6 +14,7 @@ from bot.words import help as words
 from bot.words import toasts
 from bot.words.joining import STRANGER
 from bot.words.message import Message
+from bot.words.speech import Speech
 from core.effort import read_rating
 from core.questions import Question, Said, Topic, next_question
 
@@ -46,29 +48,31 @@ async def show(visit: Visit) -> None:
     screen = Screen(reason=str(visit.update_id), message_id=visit.pressed)
     if _closed(visit, opened):
         visit.toast = toasts.CLOSED
-    elif button.question is None:
+    elif button.view is View.ANSWERS:
         await desk.show_answers(visit.tx, opened, screen, visit.now)
-    elif _place_exists(opened, button.question):
-        await desk.show(visit.tx, opened, button.question, screen, visit.now)
+    elif button.view is View.SUMMARY:
+        await desk.show(visit.tx, opened, None, screen, visit.now)
+    elif _place_exists(opened, button.view):
+        await desk.show(visit.tx, opened, button.view, screen, visit.now)
 
 
 async def typed(visit: Visit) -> None:
     """Something was written that is no command: an answer to the question on screen, if any is."""
     if visit.person is None:
-        await visit.say(STRANGER)
+        await visit.say(STRANGER(visit.speech))
         return
     opened = await _on_screen(visit, visit.person)
     question = None if opened is None else opened.prompt.showing
     if opened is None or question is None:
-        await visit.say(words.NOTHING_ASKED)
+        await visit.say(words.NOTHING_ASKED(visit.speech))
         return
     if _closed(visit, opened):
-        await visit.say(words.CLOSED)
+        await visit.say(words.CLOSED(visit.speech))
         return
     number = _read(question, visit.text)
     said = None if number is None else Said(number=number, at=visit.now)
     if said is None or not _possible(opened, question, said):
-        await visit.say(_explain(question))
+        await visit.say(_explain(question)(visit.speech))
         return
     await _keep(visit, opened, question, said)
 
@@ -77,10 +81,10 @@ async def cancel(visit: Visit) -> None:
     """Leave the question on screen open."""
     opened = None if visit.person is None else await _on_screen(visit, visit.person)
     if opened is None:
-        await visit.say(words.NOTHING_TO_CANCEL)
+        await visit.say(words.NOTHING_TO_CANCEL(visit.speech))
         return
     await prompts.show(visit.tx, opened.prompt, None)
-    await visit.say(words.CANCELLED)
+    await visit.say(words.CANCELLED(visit.speech))
 
 
 async def _keep(visit: Visit, opened: OpenPrompt, question: Question, said: Said) -> None:
@@ -152,7 +156,7 @@ def _read(question: Question, text: str) -> float | None:
             return None
 
 
-def _explain(question: Question) -> Message:
+def _explain(question: Question) -> Callable[[Speech], Message]:
     match question.topic:
         case Topic.SESSION | Topic.EFFORT:
             return words.NOT_A_RATING

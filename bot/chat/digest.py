@@ -11,15 +11,15 @@ from bot.words.variant import NO_CLASS
 async def digest(visit: Visit) -> None:
     """What the digest says now; it changes nothing."""
     if visit.person is None:
-        await visit.say(STRANGER)
+        await visit.say(STRANGER(visit.speech))
         return
     led = await groups.groups_led_by(visit.tx, visit.person)
     if not led:
-        await visit.say(words.NO_GROUP)
+        await visit.say(words.NO_GROUP(visit.speech))
     for group in led:
         session = await sessions.next_session(visit.tx, group.id, visit.now)
         if session is None:
-            await visit.say(NO_CLASS)
+            await visit.say(NO_CLASS(visit.speech))
             continue
-        for message in await digest_of(visit.tx, session):
+        for message in await digest_of(visit.tx, session, visit.speech):
             await visit.say(message)

@@ -12,7 +12,6 @@ from bot.chat.visit import Rooms, Visit
 from bot.storage import inbox, people
 from bot.storage.database import Transaction
 from bot.storage.reach import clear_unreachable
-from bot.words.message import Toast
 from core.names import tidy
 
 Job = Callable[[Visit], Awaitable[None]]
@@ -52,9 +51,8 @@ async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object)
         return None
     name = tidy(account.full_name) or NAMELESS
     person = await people.person_of_account(tx, account.id)
-    if person is not None and person.name != name:
-        await people.rename(tx, person, name)
-        person = await people.person_of_account(tx, account.id)
+    if person is not None:
+        person = await people.follow(tx, person, name, account.language_code)
     if update.message is not None or update.callback_query is not None:
         await clear_unreachable(tx, account.id)
     query = update.callback_query
@@ -66,6 +64,7 @@ async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object)
         account=account.id,
         person=person,
         name=name,
+        language=account.language_code,
         text=_text(update),
         data=(query.data or "") if query is not None else "",
         pressed=query.message.message_id if query is not None and query.message else None,
@@ -82,16 +81,17 @@ def _text(update: Update) -> str:
 async def _leave(bot: Bot, update: Update, visit: Visit) -> None:
     """What can't wait and needn't be kept: the answer to a press, and the menu of commands."""
     if update.callback_query is not None:
-        await _answer(bot, update.callback_query.id, visit.toast)
+        await _answer(bot, update.callback_query.id, visit)
     if visit.new_commands:
         await set_commands(bot, visit.account)
 
 
-async def _answer(bot: Bot, query: str, toast: Toast | None) -> None:
+async def _answer(bot: Bot, query: str, visit: Visit) -> None:
+    toast = visit.toast
     try:
         await bot.answer_callback_query(
             query,
-            text=None if toast is None else toast.text,
+            text=None if toast is None else visit.speech.label(toast.sentence),
             show_alert=toast is not None and toast.stays,
         )
     except TelegramError:

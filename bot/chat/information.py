@@ -10,20 +10,21 @@ from bot.words.joining import STRANGER
 async def help_me(visit: Visit) -> None:
     """What this person can do here."""
     if visit.person is None:
-        await visit.say(words.help_message(leads=False))
+        await visit.say(words.help_message(visit.speech, leads=False))
         return
     leads = visit.person.is_owner or bool(await groups.groups_led_by(visit.tx, visit.person))
-    await visit.say(words.help_message(leads=leads))
+    await visit.say(words.help_message(visit.speech, leads=leads))
 
 
 async def privacy(visit: Visit) -> None:
     """What is stored, where, and who sees it."""
-    await visit.say(words.PRIVACY)
+    await visit.say(words.privacy_message(visit.speech))
 
 
 async def unknown_command(visit: Visit) -> None:
     """A command that there isn't."""
-    await visit.say(STRANGER if visit.person is None else words.UNKNOWN_COMMAND)
+    refusal = STRANGER if visit.person is None else words.UNKNOWN_COMMAND
+    await visit.say(refusal(visit.speech))
 
 
 async def unknown_button(visit: Visit) -> None:

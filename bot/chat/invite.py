@@ -17,14 +17,14 @@ MOST_USES = 100
 async def invite(visit: Visit) -> None:
     """Old links stop working."""
     if visit.person is None:
-        await visit.say(STRANGER)
+        await visit.say(STRANGER(visit.speech))
         return
     led = await groups.groups_led_by(visit.tx, visit.person)
     if not led:
-        await visit.say(NO_GROUP)
+        await visit.say(NO_GROUP(visit.speech))
     for group in led:
         link = await new_link(visit.tx, visit.rooms, group.id, visit.now)
-        await visit.say(words.invite(group.name, link))
+        await visit.say(words.invite(visit.speech, group.name, link))
 
 
 async def new_link(tx: Transaction, rooms: Rooms, group_id: str, now: datetime) -> str:

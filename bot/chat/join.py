@@ -6,8 +6,8 @@ from bot.desk.calendar import plan_of
 from bot.storage import groups, members, people, sessions
 from bot.words import joining as words
 from bot.words import toasts
-from bot.words.dates import moment_words
 from bot.words.groups import member_joined
+from bot.words.speech import speech_for
 
 
 async def answer_terms(visit: Visit) -> None:
@@ -22,17 +22,18 @@ async def answer_terms(visit: Visit) -> None:
     group = await groups.group(visit.tx, joining.group_id)
     await members.end_joining(visit.tx, joining.id)
     if not button.yes:
-        await visit.replace(words.declined(group.name))
+        await visit.replace(words.declined(visit.speech, group.name))
         return
     if await members.invited_to(visit.tx, joining.invite, visit.now) is None:
-        await visit.replace(words.CODE_REFUSED)
+        await visit.replace(words.CODE_REFUSED(visit.speech))
         return
-    person = await people.remember(visit.tx, visit.account, visit.name, visit.now)
+    person = await people.remember(visit.tx, visit.account, visit.name, visit.language, visit.now)
     await members.join(visit.tx, person, joining, visit.now)
     session = await sessions.next_session(visit.tx, group.id, visit.now)
     plan = await plan_of(visit.tx, group.plan_id)
-    when = None if session is None else moment_words(session.starts_at, plan.timezone)
-    await visit.replace(words.joined(group.name, when))
+    when = None if session is None else visit.speech.moment(session.starts_at, plan.timezone)
+    await visit.replace(words.joined(visit.speech, group.name, when))
     count = len(await members.members(visit.tx, group.id))
     for leader in await groups.leaders(visit.tx, group.id):
-        await visit.say(member_joined(person.name, group.name, count), to=leader)
+        news = member_joined(speech_for(leader.language), person.name, group.name, count)
+        await visit.say(news, to=leader)

@@ -17,22 +17,23 @@ async def start(visit: Visit) -> None:
     _, _, code = visit.text.partition(" ")
     code = code.strip()
     if not code:
-        await visit.say(words.STRANGER if visit.person is None else words.WELCOME_BACK)
+        hello = words.STRANGER if visit.person is None else words.WELCOME_BACK
+        await visit.say(hello(visit.speech))
         return
     tries = await people.wrong_codes(visit.tx, visit.account, visit.now - WITHIN)
     if tries < MOST_WRONG_CODES and (await _claim(visit, code) or await _invited(visit, code)):
         return
     await people.note_wrong_code(visit.tx, visit.account, visit.update_id, visit.now)
-    await visit.say(words.CODE_REFUSED)
+    await visit.say(words.CODE_REFUSED(visit.speech))
 
 
 async def _claim(visit: Visit, code: str) -> bool:
     if not visit.rooms.is_owner_code(code) or await people.has_owner(visit.tx):
         return False
-    person = await people.remember(visit.tx, visit.account, visit.name, visit.now)
+    person = await people.remember(visit.tx, visit.account, visit.name, visit.language, visit.now)
     await people.claim(visit.tx, person, visit.now)
     visit.new_commands = True
-    await visit.say(words.claimed(visit.name))
+    await visit.say(words.claimed(visit.speech, visit.name))
     return True
 
 
@@ -44,8 +45,8 @@ async def _invited(visit: Visit, code: str) -> bool:
     if visit.person is not None:
         mine = await members.groups_of(visit.tx, visit.person)
         if group.id in {each.id for each in mine}:
-            await visit.say(words.already_member(group.name))
+            await visit.say(words.already_member(visit.speech, group.name))
             return True
     joining = await members.start_joining(visit.tx, visit.account, group.id, invite, visit.now)
-    await visit.say(words.terms(group.name, joining))
+    await visit.say(words.terms(visit.speech, group.name, joining))
     return True

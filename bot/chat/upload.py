@@ -13,9 +13,7 @@ from bot.storage.groups import Group
 from bot.storage.people import Person
 from bot.words import groups as words
 from bot.words import toasts
-from bot.words.dates import moment_words
 from bot.words.joining import STRANGER
-from bot.words.message import Message
 
 DATES_SHOWN = 3
 
@@ -47,16 +45,16 @@ async def fetch(rooms: Rooms, update: Update) -> object:
 async def upload(visit: Visit) -> None:
     """What the file says becomes a group, a question, or a list of what is wrong with it."""
     document = visit.brought
-    if isinstance(document, Message):
-        await visit.say(document)
+    if callable(document):
+        await visit.say(document(visit.speech))
         return
     if visit.person is None or not isinstance(document, str):
-        await visit.say(STRANGER)
+        await visit.say(STRANGER(visit.speech))
         return
     try:
         plan = read_plan_file(document, "plan file")
     except BadInput as refused:
-        await visit.say(words.file_refused(refused.problems))
+        await visit.say(words.file_refused(visit.speech, refused.problems))
         return
     led = await groups.groups_led_by(visit.tx, visit.person)
     wanted = {plan.name.casefold(), visit.text.strip().casefold()}
@@ -66,7 +64,7 @@ async def upload(visit: Visit) -> None:
     elif visit.person.is_owner:
         await _make(visit, visit.person, plan, document)
     else:
-        await visit.say(words.ONLY_THE_OWNER)
+        await visit.say(words.ONLY_THE_OWNER(visit.speech))
 
 
 async def answer_replacing(visit: Visit) -> None:
@@ -85,7 +83,7 @@ async def answer_replacing(visit: Visit) -> None:
         visit.toast = toasts.NOT_YOURS
         return
     if not button.yes:
-        await visit.replace(words.KEPT)
+        await visit.replace(words.KEPT(visit.speech))
         return
     plan = read_plan_file(waiting.document, "plan file")
     group = await groups.group(visit.tx, waiting.group_id)
@@ -93,7 +91,7 @@ async def answer_replacing(visit: Visit) -> None:
         visit.tx, group, plan.name, waiting.document, str(visit.update_id), visit.now
     )
     await calendar.replan(visit.tx, group, visit.now)
-    await visit.replace(words.group_changed(plan, await _dates(visit, group, plan)))
+    await visit.replace(words.group_changed(visit.speech, plan, await _dates(visit, group, plan)))
 
 
 async def _make(visit: Visit, person: Person, plan: PlanFile, document: str) -> None:
@@ -103,17 +101,18 @@ async def _make(visit: Visit, person: Person, plan: PlanFile, document: str) -> 
     await calendar.plan_ahead(visit.tx, group, visit.now)
     link = await new_link(visit.tx, visit.rooms, group.id, visit.now)
     visit.new_commands = True
-    await visit.say(words.group_made(plan, await _dates(visit, group, plan), link))
+    await visit.say(words.group_made(visit.speech, plan, await _dates(visit, group, plan), link))
 
 
 async def _ask(visit: Visit, person: Person, group: Group, plan: PlanFile, document: str) -> None:
     upload_id = await uploads.put_upload(
         visit.tx, person.id, group.id, document, visit.update_id, visit.now
     )
-    dates = calendar.coming_dates(plan, visit.now, DATES_SHOWN)
-    await visit.say(words.replace_question(group.name, plan, dates, upload_id))
+    starts = calendar.coming_starts(plan, visit.now, DATES_SHOWN)
+    dates = [visit.speech.moment(each, plan.timezone) for each in starts]
+    await visit.say(words.replace_question(visit.speech, group.name, plan, dates, upload_id))
 
 
 async def _dates(visit: Visit, group: Group, plan: PlanFile) -> list[str]:
     coming = await sessions.sessions_from(visit.tx, group.id, visit.now, DATES_SHOWN)
-    return [moment_words(each.starts_at, plan.timezone) for each in coming]
+    return [visit.speech.moment(each.starts_at, plan.timezone) for each in coming]

@@ -7,7 +7,6 @@ from bot.storage import members, sessions, symptoms
 from bot.storage.groups import Group
 from bot.storage.people import Person
 from bot.words import variant as words
-from bot.words.dates import moment_words
 from bot.words.joining import STRANGER
 from core.reports import SymptomKind
 
@@ -15,11 +14,11 @@ from core.reports import SymptomKind
 async def variant(visit: Visit) -> None:
     """One message for each group that this member takes part in."""
     if visit.person is None:
-        await visit.say(STRANGER)
+        await visit.say(STRANGER(visit.speech))
         return
     mine = await members.groups_of(visit.tx, visit.person)
     if not mine:
-        await visit.say(words.NOT_A_MEMBER)
+        await visit.say(words.NOT_A_MEMBER(visit.speech))
     for group in mine:
         await _variant(visit, visit.person, group)
 
@@ -27,7 +26,7 @@ async def variant(visit: Visit) -> None:
 async def _variant(visit: Visit, person: Person, group: Group) -> None:
     session = await sessions.next_session(visit.tx, group.id, visit.now)
     if session is None:
-        await visit.say(words.NO_CLASS)
+        await visit.say(words.NO_CLASS(visit.speech))
         return
     plan = await plan_of(visit.tx, session.plan_id)
     held = [
@@ -37,8 +36,9 @@ async def _variant(visit: Visit, person: Person, group: Group) -> None:
     ]
     await visit.say(
         words.variant_message(
+            visit.speech,
             group=group.name,
-            when=moment_words(session.starts_at, plan.timezone),
+            when=visit.speech.moment(session.starts_at, plan.timezone),
             plan=plan.plan,
             told=await told(visit.tx, session, person),
             symptoms=held,

@@ -8,7 +8,9 @@ from bot.desk.letters import Errand, change, say
 from bot.storage.database import Database, Transaction
 from bot.storage.outbox import Priority
 from bot.storage.people import Person
-from bot.words.message import Message, Toast
+from bot.words.message import Message
+from bot.words.speech import Speech, speech_for
+from bot.words.toasts import Toast
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +39,8 @@ class Visit:
     """None for a stranger."""
     name: str
     """What they call themselves in the chat, tidied."""
+    language: str | None
+    """Of their chat, such as `de`; None if the chat API doesn't say."""
     text: str = ""
     """What they wrote."""
     data: str = ""
@@ -52,6 +56,11 @@ class Visit:
     new_commands: bool = False
     """Whether the menu of commands of this account has to change."""
     _said: int = field(default=0)
+
+    @property
+    def speech(self) -> Speech:
+        """How to speak to whoever is visiting."""
+        return speech_for(self.language)
 
     async def say(self, message: Message, *, to: Person | None = None) -> None:
         """Queue a message to whoever is visiting, or to somebody else because of the visit."""

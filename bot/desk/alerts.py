@@ -1,6 +1,7 @@
 """Alerts: found in what was said, raised once per cause, and told to the instructors."""
 
 from datetime import datetime, timedelta
+from functools import partial
 
 from bot.desk.letters import Errand, change, say
 from bot.storage import alerts, groups, symptoms
@@ -13,6 +14,7 @@ from bot.storage.people import Person, people_by_id
 from bot.storage.sessions import Session
 from bot.storage.symptoms import StoredSymptom
 from bot.words.alerts import REPEATED, alert_message
+from bot.words.speech import speech_for
 from core.questions import HURT, WHERE, Answers
 from core.reports import Symptom, SymptomKind
 from core.watching import watch
@@ -78,8 +80,9 @@ async def show_alert(tx: Transaction, alert_id: str, reason: str, now: datetime)
         return
     group = await groups.group(tx, stored.group_id)
     known = await people_by_id(tx, stored.group_id)
-    message = alert_message(
-        stored.fact,
+    tell = partial(
+        alert_message,
+        alert=stored.fact,
         id=stored.id,
         name=known[stored.fact.member].name,
         group=group.name,
@@ -88,8 +91,15 @@ async def show_alert(tx: Transaction, alert_id: str, reason: str, now: datetime)
         over=stored.resolved_at is not None,
     )
     for leader in await groups.leaders(tx, stored.group_id):
+        speech = speech_for(leader.language)
+        message = tell(speech)
         letter = f"alert/{stored.id}/{leader.id}"
-        errand = Errand(id=letter, priority=Priority.URGENT, kind=Kind.ALERT, if_repeated=REPEATED)
+        errand = Errand(
+            id=letter,
+            priority=Priority.URGENT,
+            kind=Kind.ALERT,
+            if_repeated=speech.text(REPEATED),
+        )
         if not await say(tx, leader.account, message, errand, now):
             edit = Errand(id=f"{letter}/{reason}", priority=Priority.URGENT, kind=Kind.ALERT)
             await change(tx, leader.account, message, edit, now, letter=letter)

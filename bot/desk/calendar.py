@@ -11,7 +11,6 @@ from bot.storage.database import Transaction
 from bot.storage.groups import Group
 from bot.storage.sessions import Due, Occasion, Session
 from bot.timetable import WINDOW, SessionTime, local, quiet, sessions_between
-from bot.words.dates import moment_words
 from core.rules import PROMPT_USEFUL, REMINDER_AFTER
 
 
@@ -38,10 +37,10 @@ async def plan_ahead(tx: Transaction, group: Group, now: datetime) -> None:
             await _put_dues(tx, plan, stored, following)
 
 
-def coming_dates(plan: PlanFile, now: datetime, most: int) -> list[str]:
-    """When the first classes of a plan would be, in words."""
+def coming_starts(plan: PlanFile, now: datetime, most: int) -> list[datetime]:
+    """When the first classes of a plan would be."""
     times = sessions_between(plan.timetable, now, now + WINDOW)[:most]
-    return [moment_words(time.starts_at, plan.timezone) for time in times]
+    return [time.starts_at for time in times]
 
 
 async def replan(tx: Transaction, group: Group, now: datetime) -> None:

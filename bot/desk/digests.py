@@ -9,9 +9,9 @@ from bot.storage.database import Transaction
 from bot.storage.outbox import Kind, Priority
 from bot.storage.people import people_by_id
 from bot.storage.sessions import Session
-from bot.words.dates import moment_words
 from bot.words.digest import NOBODY, digest_messages
 from bot.words.message import Message
+from bot.words.speech import Speech, speech_for
 from core.digest import prepare_digest
 
 
@@ -19,8 +19,8 @@ async def send_digest(tx: Transaction, session: Session, now: datetime) -> None:
     """Freeze what everyone does in that class, and send the digest to its instructors."""
     _, _, _, advice = await work_out(tx, session)
     await freeze(tx, session, advice, now)
-    messages = await digest_of(tx, session)
     for leader in await groups.leaders(tx, session.group_id):
+        messages = await digest_of(tx, session, speech_for(leader.language))
         for page, message in enumerate(messages):
             errand = Errand(
                 id=f"digest/{session.id}/{leader.id}/{page}",
@@ -31,11 +31,11 @@ async def send_digest(tx: Transaction, session: Session, now: datetime) -> None:
             await say(tx, leader.account, message, errand, now)
 
 
-async def digest_of(tx: Transaction, session: Session) -> tuple[Message, ...]:
+async def digest_of(tx: Transaction, session: Session, speech: Speech) -> tuple[Message, ...]:
     """What the instructors read before that class."""
     plan, reports, people, advice = await work_out(tx, session)
     if not people:
-        return (NOBODY,)
+        return (NOBODY(speech),)
     before = await sessions.session_before(tx, session)
     open_alerts = await alerts.unresolved_alerts(tx, session.group_id)
     present = {person.id for person in people}
@@ -51,9 +51,10 @@ async def digest_of(tx: Transaction, session: Session) -> tuple[Message, ...]:
     known = await people_by_id(tx, session.group_id)
     group = await groups.group(tx, session.group_id)
     return digest_messages(
+        speech,
         digest,
         plan.plan,
         group=group.name,
-        when=moment_words(session.starts_at, plan.timezone),
+        when=speech.moment(session.starts_at, plan.timezone),
         names={person_id: person.name for person_id, person in known.items()},
     )

@@ -23,6 +23,7 @@ from bot.words.prompt import (
     question_message,
     summary_message,
 )
+from bot.words.speech import speech_for
 from core.plan import Plan
 from core.questions import SESSION, Answers, Asked, Question
 from core.suggestion import Ask, Suggestion
@@ -72,7 +73,7 @@ async def open_prompts(
         )
         if await prompts.open_prompt(tx, prompt):
             opened = await look_up(tx, prompt, person)
-            await _post(tx, opened, prompt.letter, "", now, not_after)
+            await _post(tx, opened, prompt.letter, None, now, not_after)
 
 
 async def remind(tx: Transaction, session: Session, now: datetime, not_after: datetime) -> None:
@@ -114,6 +115,7 @@ async def look_up(tx: Transaction, prompt: Prompt, person: Person) -> OpenPrompt
         person=person,
         session=session,
         occasion=Occasion(
+            speech=speech_for(person.language),
             prompt=prompt.id,
             group=group.name,
             on=session.local_day,
@@ -160,7 +162,7 @@ async def _post(
     tx: Transaction,
     opened: OpenPrompt,
     letter: str,
-    note: str,
+    note: str | None,
     now: datetime,
     not_after: datetime | None,
 ) -> None:

@@ -7,6 +7,7 @@ from bot.storage import groups, members, people
 from bot.storage.database import Transaction
 from bot.storage.outbox import Kind, Priority
 from bot.words.alerts import unreachable_message
+from bot.words.speech import speech_for
 
 
 async def tell_unreachable(tx: Transaction, chat: int, now: datetime) -> None:
@@ -18,9 +19,16 @@ async def tell_unreachable(tx: Transaction, chat: int, now: datetime) -> None:
         for leader in await groups.leaders(tx, group.id):
             if leader.id == person.id:
                 continue
+            speech = speech_for(leader.language)
             errand = Errand(
                 id=f"unreachable/{person.id}/{group.id}/{leader.id}/{now:%Y%m%d%H%M%S}",
                 priority=Priority.DIGEST,
                 kind=Kind.ALERT,
             )
-            await say(tx, leader.account, unreachable_message(person.name, group.name), errand, now)
+            await say(
+                tx,
+                leader.account,
+                unreachable_message(speech, person.name, group.name),
+                errand,
+                now,
+            )

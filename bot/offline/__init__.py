@@ -9,8 +9,7 @@ from bot.offline.shapes import as_csv, as_json
 from bot.planfile import PlanFile, read_plan_file
 from bot.reportsfile import read_reports_file
 from bot.timetable import WINDOW, next_session, sessions_between, to_utc
-from bot.words.dates import day_words
-from bot.words.printed import advice_summary, plan_summary
+from bot.words.printed import ENGLISH, advice_summary, plan_summary
 from core.advice import advise
 from core.reports import Reports
 from core.watching import watch
@@ -61,7 +60,7 @@ def suggest(
         case Format.CSV:
             return as_csv(plan_file.plan, advice)
         case Format.TABLE:
-            heading = f"{plan_file.name}, {day_words(day)}"
+            heading = f"{plan_file.name}, {ENGLISH.day(day)}"
             return advice_summary(plan_file.plan, advice, alerts, heading=heading)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from io import StringIO
 from typing import Any
 
-from bot.words.printed import alert_reason
+from bot.words.printed import ENGLISH, alert_reason
 from bot.words.reasons import because_of
 from core.movement import Dose, Movement
 from core.plan import Plan
@@ -90,7 +90,7 @@ def _suggestion(suggestion: Suggestion, movement: Movement) -> dict[str, Any]:
         "expected_effort": round(suggestion.expected_effort, 2),
         "chance_over_ceiling": round(suggestion.chance_over_ceiling, 4),
         "change": suggestion.change,
-        "reason": because_of(suggestion, movement, suggestion.member),
+        "reason": because_of(ENGLISH, suggestion, movement, suggestion.member),
         "alternative": None if alternative is None else _dose(alternative),
     }
 

@@ -1,6 +1,6 @@
 """People the bot knows: members and instructors, by their account in the chat."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.storage.database import Row, Transaction
@@ -16,6 +16,8 @@ class Person:
     account: int
     """The chat API's number for them, also of their private chat."""
     name: str
+    language: str | None
+    """Of their chat, such as `de` or `pt-BR`; None if it isn't known."""
     is_owner: bool
     """Whether they claimed the bot, and so may make groups."""
 
@@ -40,16 +42,20 @@ async def people_by_id(tx: Transaction, group_id: str) -> dict[str, Person]:
     return {row["id"]: read_person(row) for row in rows}
 
 
-async def remember(tx: Transaction, account: int, name: str, now: datetime) -> Person:
+async def remember(
+    tx: Transaction, account: int, name: str, language: str | None, now: datetime
+) -> Person:
     """Know this person from now on, under the name they go by now."""
     await tx.execute(
         """
-        INSERT INTO person (id, account, name, met_at) VALUES (:id, :account, :name, :now)
-        ON CONFLICT (account) DO UPDATE SET name = excluded.name
+        INSERT INTO person (id, account, name, language, met_at)
+        VALUES (:id, :account, :name, :language, :now)
+        ON CONFLICT (account) DO UPDATE SET name = excluded.name, language = excluded.language
         """,
         id=name_row("person", account),
         account=account,
         name=name,
+        language=language,
         now=write_moment(now),
     )
     found = await person_of_account(tx, account)
@@ -58,9 +64,17 @@ async def remember(tx: Transaction, account: int, name: str, now: datetime) -> P
     return found
 
 
-async def rename(tx: Transaction, person: Person, name: str) -> None:
-    """Follow a name that was changed in the chat."""
-    await tx.execute("UPDATE person SET name = :name WHERE id = :id", id=person.id, name=name)
+async def follow(tx: Transaction, person: Person, name: str, language: str | None) -> Person:
+    """The person as they are in the chat now, where they may have changed name or language."""
+    if (person.name, person.language) == (name, language):
+        return person
+    await tx.execute(
+        "UPDATE person SET name = :name, language = :language WHERE id = :id",
+        id=person.id,
+        name=name,
+        language=language,
+    )
+    return replace(person, name=name, language=language)
 
 
 async def has_owner(tx: Transaction) -> bool:
@@ -109,5 +123,6 @@ def read_person(row: Row) -> Person:
         id=row["id"],
         account=row["account"],
         name=row["name"],
+        language=row["language"],
         is_owner=row["owner_since"] is not None,
     )

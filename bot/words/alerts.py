@@ -1,34 +1,37 @@
 """What the instructor is told about one member, with the evidence and what could be done."""
 
-from bot.buttons import ClearButton, SeenButton
-from bot.words.dates import day_words, number_words
-from bot.words.message import Key, Message, bold, html
+from collections.abc import Mapping
+
+from bot.buttons import SeenButton
+from bot.words.clearing import clear_key
+from bot.words.message import Key, Message
+from bot.words.speech import Html, Speech, bold, later, lines
 from core.watching import Alert, AlertKind, Sighting
 
-_WHAT = {
-    AlertKind.WARNING: "reported a warning sign",
-    AlertKind.PAIN: "reported joint or sharp pain",
-    AlertKind.MAXIMAL_CLASSES: "keeps going to the maximum",
-    AlertKind.MAXIMAL_MOVEMENT: "keeps going to the maximum",
+WHAT: Mapping[AlertKind, str] = {
+    AlertKind.WARNING: later("{name} reported a warning sign."),
+    AlertKind.PAIN: later("{name} reported joint or sharp pain."),
+    AlertKind.MAXIMAL_CLASSES: later("{name} keeps going to the maximum."),
+    AlertKind.MAXIMAL_MOVEMENT: later("{name} keeps going to the maximum."),
 }
-_WHAT_TO_DO = {
-    AlertKind.WARNING: (
+EASIER_OPTION = later("Call out the easier option to them, and say once more what the aim is.")
+WHAT_TO_DO: Mapping[AlertKind, str] = {
+    AlertKind.WARNING: later(
         "They were told to stop and to get medical help. Please check on them, and follow your "
         "local emergency rules. They should not train before a licensed professional says so."
     ),
-    AlertKind.PAIN: (
-        "It won't be made harder until you both clear it. Offer something that doesn't hurt, and "
-        "send them to a licensed professional if it lasts."
+    AlertKind.PAIN: later(
+        "It won't be made harder until you have both cleared it. Offer something that doesn't "
+        "hurt, and send them to a licensed professional if it lasts."
     ),
-    AlertKind.MAXIMAL_CLASSES: "Call out the easier option to them, and say that 7 is the aim.",
-    AlertKind.MAXIMAL_MOVEMENT: "Call out the easier option to them, and say that 7 is the aim.",
+    AlertKind.MAXIMAL_CLASSES: EASIER_OPTION,
+    AlertKind.MAXIMAL_MOVEMENT: EASIER_OPTION,
 }
-
-
-REPEATED = "(You may have got this twice.)"
+REPEATED = later("(You may have got this twice.)")
 
 
 def alert_message(
+    speech: Speech,
     alert: Alert,
     *,
     id: str,
@@ -39,41 +42,53 @@ def alert_message(
     over: bool = False,
 ) -> Message:
     """One alert: as it is raised, as it was seen, and, when it is over, as it stays in the chat."""
-    lines = [
-        f"{'‼️' if alert.kind is AlertKind.WARNING else '❗️'} {bold(group)}",
-        f"{bold(name)} {_WHAT[alert.kind]}.",
-        *(f"• {html(sighting_words(each))}" for each in alert.evidence),
-        "",
-        "This no longer holds." if over else _WHAT_TO_DO[alert.kind],
-        *([f"Seen by {html(seen_by)}."] if seen_by else []),
-    ]
-    rows = [] if seen_by or over else [(Key("Seen", SeenButton(id)),)]
+    rows = [] if seen_by or over else [(Key(speech.label("Seen"), SeenButton(id)),)]
     if symptom is not None and not over:
-        rows.append((Key("Cleared: may get harder again", ClearButton(symptom)),))
-    return Message(text="\n".join(lines), rows=tuple(rows))
+        rows.append((clear_key(speech, symptom),))
+    return Message(
+        text=lines(
+            f"{'‼️' if alert.kind is AlertKind.WARNING else '❗️'} {group}",
+            speech.text(WHAT[alert.kind], name=bold(name)),
+            *(f"• {sighting_words(speech, each)}" for each in alert.evidence),
+            "",
+            speech.text(later("This no longer holds.") if over else WHAT_TO_DO[alert.kind]),
+            speech.text("Seen by {name}.", name=seen_by) if seen_by else None,
+        ),
+        rows=tuple(rows),
+    )
 
 
-def alert_line(alert: Alert, name: str) -> str:
-    """One alert in a digest, in HTML."""
-    evidence = "; ".join(sighting_words(each) for each in alert.evidence)
-    return f"❗️ {bold(name)} {_WHAT[alert.kind]} ({html(evidence)})"
+def alert_line(speech: Speech, alert: Alert, name: str) -> Html:
+    """One alert in a digest."""
+    evidence = "; ".join(sighting_words(speech, each) for each in alert.evidence)
+    what = speech.text(WHAT[alert.kind], name=bold(name))
+    return speech.text("❗️ {what} {evidence}", what=what, evidence=evidence)
 
 
-def sighting_words(sighting: Sighting) -> str:
-    """One piece of evidence."""
-    day = day_words(sighting.on)
-    what = sighting.movement or "whole class"
+def sighting_words(speech: Speech, sighting: Sighting) -> str:
+    """One piece of evidence; plain text."""
+    day, what = speech.day(sighting.on), sighting.movement or speech.label("whole class")
     if sighting.completed is not None and sighting.dose is not None:
-        done, planned = number_words(sighting.completed), number_words(sighting.dose.amount)
-        return f"{day}, {what}: stopped at {done} of {planned}"
+        return speech.label(
+            "{day}, {what}: stopped at {done} of {planned}",
+            day=day,
+            what=what,
+            done=speech.number(sighting.completed),
+            planned=speech.number(sighting.dose.amount),
+        )
     if sighting.effort is not None:
-        return f"{day}, {what}: {number_words(sighting.effort)} of 10"
-    return f"{day}, {what}"
+        effort = speech.number(sighting.effort)
+        return speech.label("{day}, {what}: {effort} of 10", day=day, what=what, effort=effort)
+    return speech.label("{day}, {what}", day=day, what=what)
 
 
-def unreachable_message(name: str, group: str) -> Message:
+def unreachable_message(speech: Speech, name: str, group: str) -> Message:
     """A member can't be written to any more."""
     return Message(
-        text=f"I can't reach {bold(name)} ({html(group)}) any more: the chat refuses my messages. "
-        "They may have blocked me. Once they write to me again, all goes on."
+        text=speech.text(
+            "I can't reach {name} ({group}) any more: the chat refuses my messages. They may have "
+            "blocked me. Once they write to me again, all goes on.",
+            name=bold(name),
+            group=group,
+        )
     )

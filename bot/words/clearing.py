@@ -1,28 +1,47 @@
 """Pain is over: both the member and the instructor are asked, one question each."""
 
 from bot.buttons import ClearButton, WellAgainButton
-from bot.words.message import Key, Message, bold, html
+from bot.words.message import Key, Message, plain
+from bot.words.speech import Speech, bold, later
 
 
-def is_it_fine(symptom: str, movement: str | None) -> Message:
+def is_it_fine(speech: Speech, symptom: str, movement: str | None) -> Message:
     """The member is asked, after their instructor has cleared it."""
-    what = html(movement) if movement else "What you reported"
-    return Message(
-        text=f"{what}: your instructor thinks it may get harder again. Is it fine for you?",
-        rows=((Key("Yes, it's fine again", WellAgainButton(symptom)),),),
-    )
+    if movement is None:
+        text = speech.text(
+            "Your instructor thinks that things may get harder again. Is what you reported gone?"
+        )
+    else:
+        text = speech.text(
+            "Your instructor thinks that {movement} may get harder again. Is it fine for you?",
+            movement=bold(movement),
+        )
+    yes = Key(speech.label("Yes, it's fine again"), WellAgainButton(symptom))
+    return Message(text=text, rows=((yes,),))
 
 
-def member_is_well(symptom: str, name: str, movement: str | None) -> Message:
+def member_is_well(speech: Speech, symptom: str, name: str, movement: str | None) -> Message:
     """The instructor is asked, after the member has said so."""
-    what = html(movement) if movement else "what they reported"
-    return Message(
-        text=f"{bold(name)} says that {what} is fine again. May it get harder?",
-        rows=((Key("Cleared: may get harder again", ClearButton(symptom)),),),
-    )
+    if movement is None:
+        text = speech.text(
+            "{name} says that what they reported is gone. May things get harder again?",
+            name=bold(name),
+        )
+    else:
+        text = speech.text(
+            "{name} says that {movement} is fine again. May it get harder?",
+            name=bold(name),
+            movement=movement,
+        )
+    return Message(text=text, rows=((clear_key(speech, symptom),),))
 
 
-STILL_HELD = Message(
-    text="Noted, I'm glad. Nothing gets harder until your instructor has cleared it too."
+def clear_key(speech: Speech, symptom: str) -> Key:
+    """The instructor's half of clearing a symptom."""
+    return Key(speech.label("Cleared: may get harder again"), ClearButton(symptom))
+
+
+STILL_HELD = plain(
+    later("Noted, I'm glad. Nothing gets harder until your instructor has cleared it too.")
 )
-RELEASED = Message(text="Noted, I'm glad. Your instructor has cleared it too.")
+RELEASED = plain(later("Noted, I'm glad. Your instructor has cleared it too."))

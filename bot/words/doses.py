@@ -1,43 +1,37 @@
-"""Doses and amounts as they are called out."""
+"""Doses and amounts as they are called out; plain text."""
 
+from bot.words.speech import Speech
 from core.movement import Dose, Measure, Movement
 
 
-def amount_words(amount: float, measure: Measure) -> str:
+def amount_words(speech: Speech, amount: float, measure: Measure) -> str:
     """An amount with its unit, such as `30 s`, `8 reps` or `20 min`."""
-    number = short(amount)
+    number = speech.number(amount)
     match measure:
         case Measure.HOLD:
-            return f"{number} s"
+            return speech.label("{number} s", number=number)
         case Measure.REPS | Measure.LOAD:
-            return f"{number} rep" if amount == 1 else f"{number} reps"
+            return speech.labels("{number} rep", "{number} reps", int(amount), number=number)
         case Measure.MINUTES:
-            return f"{number} min"
+            return speech.label("{number} min", number=number)
 
 
-def dose_words(dose: Dose, movement: Movement) -> str:
-    """A whole dose, such as `2 × 30 s, knees bent` or `2 × 8 at 20 kg`.
+def dose_words(speech: Speech, dose: Dose, movement: Movement) -> str:
+    """A whole dose, such as `2 × 30 s, knees bent` or `2 × 8 reps with 20 kg`.
 
     A ladder of one variation has nothing to name.
     """
-    set_of = set_words(dose, movement)
-    work = set_of if dose.sets == 1 else f"{dose.sets} × {set_of.removesuffix(' reps')}"
-    return work if len(movement.ladder) == 1 else f"{work}, {dose.variation}"
+    work = set_words(speech, dose, movement)
+    if dose.sets > 1:
+        work = speech.label("{sets} × {work}", sets=dose.sets, work=work)
+    if len(movement.ladder) == 1:
+        return work
+    return speech.label("{work}, {variation}", work=work, variation=dose.variation)
 
 
-def set_words(dose: Dose, movement: Movement) -> str:
-    """One set without its variation, such as `30 s`, `8 reps` or `8 at 20 kg`."""
-    if dose.load is not None:
-        return f"{short(dose.amount)} at {load_words(dose.load)}"
-    return amount_words(dose.amount, movement.measure)
-
-
-def load_words(load: float) -> str:
-    """A load, such as `20 kg` or `1.25 kg`."""
-    return f"{short(load)} kg"
-
-
-def short(number: float) -> str:
-    """A number to two decimals without needless zeros."""
-    text = f"{number:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+def set_words(speech: Speech, dose: Dose, movement: Movement) -> str:
+    """One set without its variation, such as `30 s`, `8 reps` or `8 reps with 20 kg`."""
+    amount = amount_words(speech, dose.amount, movement.measure)
+    if dose.load is None:
+        return amount
+    return speech.label("{amount} with {load} kg", amount=amount, load=speech.number(dose.load))

@@ -1,77 +1,92 @@
 """Help, privacy, cancel, and what to say to what isn't understood."""
 
 from bot.words.joining import STORED
-from bot.words.message import Message
+from bot.words.message import Message, plain
 from bot.words.safety import NO_DEVICE
+from bot.words.speech import Speech, later, lines
 
-MEMBER_COMMANDS = (
-    ("variant", "what to do next class, and why"),
-    ("help", "what I can do"),
-    ("privacy", "what is stored, and who sees it"),
-    ("cancel", "leave a question unanswered"),
-)
-INSTRUCTOR_COMMANDS = (
-    ("digest", "the next class: who does what"),
-    ("invite", "a new link for members"),
-    *MEMBER_COMMANDS,
-)
+MEMBER_COMMANDS = {
+    "variant": later("what to do next class, and why"),
+    "help": later("what I can do"),
+    "privacy": later("what is stored, and who sees it"),
+    "cancel": later("leave a question unanswered"),
+}
+INSTRUCTOR_COMMANDS = {
+    "digest": later("the next class: who does what"),
+    "invite": later("a new link for members"),
+    **MEMBER_COMMANDS,
+}
 
 
-def help_message(*, leads: bool) -> Message:
+def help_message(speech: Speech, *, leads: bool) -> Message:
     """What this person can do."""
     commands = INSTRUCTOR_COMMANDS if leads else MEMBER_COMMANDS
-    lines = [f"/{command}: {what}" for command, what in commands]
-    if leads:
-        lines += ["", "Send me a plan file (.toml) to make a group or to change its plan."]
-    lines += [
-        "",
-        "After class I ask how hard it was. Tap a number from 0 to 10, or type it: 7, 7.5, 7/10 "
-        "or 70 %. You can change an answer until the next class starts.",
-        "",
-        NO_DEVICE,
-    ]
-    return Message(text="\n".join(lines), personal=False)
+    files = speech.text("Send me a plan file (.toml) to make a group or to change its plan.")
+    return Message(
+        text=lines(
+            *(f"/{command}: {speech.label(what)}" for command, what in commands.items()),
+            "",
+            *([files, ""] if leads else []),
+            speech.text(
+                "After class I ask how hard it was. Tap a number from 0 to 10, or type it: 7, 7.5, "
+                "7/10 or 70 %. You can change an answer until the next class starts."
+            ),
+            "",
+            speech.text(NO_DEVICE),
+        ),
+        personal=False,
+    )
 
 
-PRIVACY = Message(
-    text=(
-        f"<b>What is stored:</b> {STORED}. Nothing else, and nothing is read from your phone.\n"
-        "<b>Where:</b> in one file on your instructor's own computer. The chat service carries "
-        "these messages and keeps its own copies of them.\n"
-        "<b>Who sees it:</b> you, and the instructors of your group. Other members never do.\n"
-        "<b>For how long:</b> until you or your instructor have it erased. Ask your instructor."
-    ),
-    personal=False,
-)
+def privacy_message(speech: Speech) -> Message:
+    """What is stored, where, who sees it, and for how long."""
+    return Message(
+        text=lines(
+            speech.text(
+                "<b>What is stored:</b> {stored}. Nothing else, and nothing is read from your "
+                "phone.",
+                stored=speech.text(STORED),
+            ),
+            speech.text(
+                "<b>Where:</b> in one file on your instructor's own computer. The chat service "
+                "carries these messages and keeps its own copies of them."
+            ),
+            speech.text(
+                "<b>Who sees it:</b> you, and the instructors of your group. Other members never "
+                "do."
+            ),
+            speech.text(
+                "<b>For how long:</b> until it is erased. Ask your instructor to have yours erased."
+            ),
+        ),
+        personal=False,
+    )
 
-CANCELLED = Message(text="All right, I leave that question open. You can answer it later.")
-NOTHING_TO_CANCEL = Message(text="There is nothing to cancel.", personal=False)
 
-NOT_A_RATING = Message(
-    text=(
+CANCELLED = plain(later("All right, I leave that question open. You can answer it later."))
+NOTHING_TO_CANCEL = plain(later("There is nothing to cancel."))
+NOT_A_RATING = plain(
+    later(
         "I couldn't read that as a rating, so nothing was stored. Please tap a number from 0 to "
         "10, or type it like this: 7, 7.5, 7/10 or 70 %."
-    ),
-    personal=False,
+    )
 )
-NOT_AN_AMOUNT = Message(
-    text="I couldn't read that as a number, so nothing was stored. Please tap a button, or type "
-    "just the number.",
-    personal=False,
+NOT_AN_AMOUNT = plain(
+    later(
+        "I couldn't read that as a number, so nothing was stored. Please tap a button, or type "
+        "just the number."
+    )
 )
-USE_THE_BUTTONS = Message(
-    text="Please answer this question with one of its buttons. Nothing was stored.",
-    personal=False,
+USE_THE_BUTTONS = plain(
+    later("Please answer this question with one of its buttons. Nothing was stored.")
 )
-NOTHING_ASKED = Message(
-    text="There is no open question just now, so nothing was stored. /help shows what I can do.",
-    personal=False,
+NOTHING_ASKED = plain(
+    later("There is no open question just now, so nothing was stored. /help shows what I can do.")
 )
-CLOSED = Message(
-    text="The next class has already started, so that answer can't be changed any more. Nothing "
-    "was stored.",
-    personal=False,
+CLOSED = plain(
+    later(
+        "The next class has already started, so that answer can't be changed any more. Nothing "
+        "was stored."
+    )
 )
-UNKNOWN_COMMAND = Message(
-    text="I don't know that command. /help shows what I can do.", personal=False
-)
+UNKNOWN_COMMAND = plain(later("I don't know that command. /help shows what I can do."))

@@ -1,79 +1,106 @@
 """Claiming the bot, and joining a group after reading what is stored."""
 
 from bot.buttons import JoinButton
-from bot.words.message import Key, Message, bold, html
+from bot.words.message import Key, Message, plain
 from bot.words.safety import NO_DEVICE, WARNING_SIGNS
+from bot.words.speech import Speech, bold, later, lines
 
-STORED = "your name in this chat and its number, your ratings, what you did, and what you say hurts"
+STORED = later(
+    "your name in this chat and its number, your ratings, what you did, and what you say hurts"
+)
 
 
-def claimed(name: str) -> Message:
+def claimed(speech: Speech, name: str) -> Message:
     """The first instructor has claimed the bot."""
     return Message(
-        text=(
-            f"Welcome, {html(name)}. This bot is yours now.\n\n"
-            "Send me a plan file (a .toml document) and I'll make a group from it. /help shows "
-            "everything else."
+        text=lines(
+            speech.text("Welcome, {name}. This bot is yours now.", name=name),
+            "",
+            speech.text(
+                "Send me a plan file (a document that ends in .toml) and I'll make a group from "
+                "it. /help shows everything else."
+            ),
         )
     )
 
 
-def terms(group: str, joining: str) -> Message:
+def terms(speech: Speech, group: str, joining: str) -> Message:
     """What someone agrees to when they join."""
     return Message(
-        text=(
-            f"You are invited to {bold(group)}.\n\n"
-            "After each class I ask how hard it was, from 0 to 10. From that I work out what "
-            "suits you next time: easier, harder, or the same.\n\n"
-            f"<b>What is stored:</b> {STORED}. It stays on your instructor's computer, apart from "
-            "these messages themselves, which the chat service carries. Your instructors see "
-            "your answers; other members never do. /privacy tells more.\n\n"
-            f"<b>Please note:</b> {NO_DEVICE} If you have a heart condition, are pregnant, are "
-            "recovering from an injury or aren't sure, ask a licensed professional before you "
-            f"start. Stop and get medical help for: {WARNING_SIGNS}."
+        text=lines(
+            speech.text("You are invited to {group}.", group=bold(group)),
+            "",
+            speech.text(
+                "After each class I ask how hard it was, from 0 to 10. From that I work out what "
+                "suits you next time: easier, harder, or the same."
+            ),
+            "",
+            speech.text(
+                "<b>What is stored:</b> {stored}. It stays on your instructor's computer; the "
+                "chat service carries these messages. Your instructors see your answers, other "
+                "members never do. /privacy tells more.",
+                stored=speech.text(STORED),
+            ),
+            "",
+            speech.text("<b>Please note:</b> {caution}", caution=speech.text(NO_DEVICE)),
+            speech.text(
+                "If you have a heart condition, are pregnant, are recovering from an injury or "
+                "aren't sure, ask a licensed professional before you start."
+            ),
+            speech.text(
+                "Stop and get medical help for: {signs}.", signs=speech.text(WARNING_SIGNS)
+            ),
         ),
         rows=(
-            (Key("I agree, let me join", JoinButton(joining, yes=True)),),
-            (Key("No, thank you", JoinButton(joining, yes=False)),),
+            (Key(speech.label("I agree, let me join"), JoinButton(joining, yes=True)),),
+            (Key(speech.label("No, thank you"), JoinButton(joining, yes=False)),),
         ),
     )
 
 
-def joined(group: str, when: str | None) -> Message:
+def joined(speech: Speech, group: str, when: str | None) -> Message:
     """You are in."""
-    text = f"You have joined {bold(group)}."
-    if when:
-        text += f" Next class: {html(when)}. I'll ask you afterwards; it takes ten seconds."
-    return Message(
-        text=f"{text}\n\n/variant shows what to do next class, /help what else you can do."
+    first = speech.text("You have joined {group}.", group=bold(group))
+    following = (
+        None
+        if when is None
+        else speech.text(
+            "Next class: {when}. I'll ask you afterwards; it takes ten seconds.", when=when
+        )
     )
+    more = speech.text("/variant shows what to do next class, /help what else you can do.")
+    return Message(text=lines(first, following, "", more))
 
 
-def declined(group: str) -> Message:
+def declined(speech: Speech, group: str) -> Message:
     """They would rather not."""
     return Message(
-        text=f"All right. Nothing about you is stored for {html(group)}. The link still works, "
-        "should you change your mind."
+        text=speech.text(
+            "All right. Nothing about you is stored for {group}. The link still works, should you "
+            "change your mind.",
+            group=bold(group),
+        )
     )
 
 
-def already_member(group: str) -> Message:
+def already_member(speech: Speech, group: str) -> Message:
     """They used an invite for a group they are in."""
-    return Message(text=f"You are already in {bold(group)}. /variant shows what to do next class.")
+    return Message(
+        text=speech.text(
+            "You are already in {group}. /variant shows what to do next class.", group=bold(group)
+        )
+    )
 
 
-CODE_REFUSED = Message(
-    text="That code doesn't open anything here. Please ask your instructor for a new link.",
-    personal=False,
+CODE_REFUSED = plain(
+    later("That code doesn't open anything here. Please ask your instructor for a new link.")
 )
-
-STRANGER = Message(
-    text="Hello. I only work for people who were invited to a class. Please use the link that "
-    "your instructor gave you.",
-    personal=False,
+STRANGER = plain(
+    later(
+        "Hello. I only work for people who were invited to a class. Please use the link that "
+        "your instructor gave you."
+    )
 )
-
-WELCOME_BACK = Message(
-    text="Hello again. /variant shows what to do next class, /help what else you can do.",
-    personal=False,
+WELCOME_BACK = plain(
+    later("Hello again. /variant shows what to do next class, /help what else you can do.")
 )

@@ -1,9 +1,10 @@
 """What a message is: a text, and rows of buttons under it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from html import escape
 
 from bot.buttons import Button
+from bot.words.speech import Html, Speech
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,28 +17,23 @@ class Key:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Message:
-    """Text in the chat API's HTML, and the buttons under it, row by row."""
+    """A text and the buttons under it, row by row."""
 
-    text: str
+    text: Html
     rows: tuple[tuple[Key, ...], ...] = ()
     personal: bool = True
     """Whether it holds something about a person, so that it can't be passed on."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Toast:
-    """A short answer to a press that only the presser sees."""
+def plain(sentence: str) -> Callable[[Speech], Message]:
+    """A message that is always the same, in whatever language; mark the sentence with `later`."""
 
-    text: str
-    stays: bool = False
-    """Whether it stays on screen until it is closed."""
+    def said(speech: Speech) -> Message:
+        return Message(text=speech.text(sentence), personal=False)
 
-
-def html(text: str) -> str:
-    """Text that means itself in the chat API's HTML."""
-    return escape(text, quote=False)
+    return said
 
 
-def bold(text: str) -> str:
-    """Text in bold, whatever characters it holds."""
-    return f"<b>{html(text)}</b>"
+def short(label: str, most: int = 60) -> str:
+    """A label that fits on a button."""
+    return label if len(label) <= most else label[: most - 1] + "…"

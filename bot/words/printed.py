@@ -5,13 +5,15 @@ from collections.abc import Sequence
 from bot.planfile import PlanFile
 from bot.timetable import SessionTime
 from bot.words.alerts import sighting_words
-from bot.words.dates import moment_words
-from bot.words.doses import dose_words, short
+from bot.words.doses import dose_words
 from bot.words.reasons import because_of
+from bot.words.speech import speech_for
 from core.movement import Movement
 from core.plan import Plan, PlanLine
 from core.suggestion import Advice, Suggestion
 from core.watching import Alert
+
+ENGLISH = speech_for("en")
 
 SAFETY = (
     "Suggestions are no medical advice. Pain or a warning sign: stop, and get medical help. "
@@ -22,32 +24,40 @@ SAFETY = (
 def plan_summary(plan_file: PlanFile, sessions: Sequence[SessionTime]) -> str:
     """What a plan file was understood to mean."""
     plan = plan_file.plan
-    dates = ", ".join(moment_words(each.starts_at, plan_file.timezone) for each in sessions)
+    dates = ", ".join(ENGLISH.moment(each.starts_at, plan_file.timezone) for each in sessions)
     lines = [
         f"{plan_file.name}: {plan_file.minutes} minutes, {plan_file.timezone}",
         f"Classes: {dates or 'none'}" + (", …" if len(sessions) > 2 else ""),
-        f"Effort: target {short(plan.target)}, ceiling {short(plan.ceiling)}",
+        f"Effort: target {ENGLISH.number(plan.target)}, ceiling {ENGLISH.number(plan.ceiling)}",
         f"Asked {plan_file.prompt_after} minutes after the end; "
         f"digest {plan_file.digest_before} minutes before the start",
         "",
     ]
     for number, line in enumerate(plan.lines, start=1):
-        lines += [f"{number}. {line.movement.name}: {dose_words(line.dose, line.movement)}"]
+        lines += [
+            f"{number}. {line.movement.name}: {dose_words(ENGLISH, line.dose, line.movement)}"
+        ]
         lines += [f"   {_ladder_words(line.movement)}", f"   {_limits_words(line, plan)}"]
     return "\n".join(lines)
 
 
 def _ladder_words(movement: Movement) -> str:
-    return " < ".join(f"{each.name} {short(each.demand)}" for each in movement.ladder)
+    return " < ".join(f"{each.name} {ENGLISH.number(each.demand)}" for each in movement.ladder)
 
 
 def _limits_words(line: PlanLine, plan: Plan) -> str:
     movement = line.movement
-    limits = f"from {short(movement.smallest)} to {short(movement.largest)}"
-    steps = f"in steps of {short(movement.step)}"
-    load = f", load in steps of {short(movement.load_step)} kg" if movement.load_step else ""
+    limits = f"from {ENGLISH.number(movement.smallest)} to {ENGLISH.number(movement.largest)}"
+    steps = f"in steps of {ENGLISH.number(movement.step)}"
+    load = (
+        f", load in steps of {ENGLISH.number(movement.load_step)} kg" if movement.load_step else ""
+    )
     own = (line.target, line.ceiling) != (plan.target, plan.ceiling)
-    effort = f"; target {short(line.target)}, ceiling {short(line.ceiling)}" if own else ""
+    effort = (
+        f"; target {ENGLISH.number(line.target)}, ceiling {ENGLISH.number(line.ceiling)}"
+        if own
+        else ""
+    )
     return f"{limits} {steps}{load}{effort}"
 
 
@@ -67,7 +77,7 @@ def advice_summary(plan: Plan, advice: Advice, alerts: Sequence[Alert], *, headi
 
 def _option_lines(line: PlanLine, advice: Advice) -> list[str]:
     return [
-        f"  {dose_words(each.dose, line.movement)}: {', '.join(each.members)}"
+        f"  {dose_words(ENGLISH, each.dose, line.movement)}: {', '.join(each.members)}"
         for each in advice.options
         if each.movement == line.movement.name
     ]
@@ -79,11 +89,11 @@ def _rows(line: PlanLine, suggestions: Sequence[Suggestion]) -> list[tuple[str, 
     rows += [
         (
             each.member,
-            dose_words(each.dose, movement),
+            dose_words(ENGLISH, each.dose, movement),
             f"{each.expected_effort:.1f}",
             each.change,
-            dose_words(each.alternative, movement) if each.alternative else "",
-            because_of(each, movement, each.member),
+            dose_words(ENGLISH, each.alternative, movement) if each.alternative else "",
+            because_of(ENGLISH, each, movement, each.member),
         )
         for each in suggestions
         if each.movement == movement.name
@@ -97,7 +107,7 @@ def _alert_line(alert: Alert) -> str:
 
 def alert_reason(alert: Alert) -> str:
     """The evidence of an alert, in one line."""
-    return "; ".join(map(sighting_words, alert.evidence))
+    return "; ".join(sighting_words(ENGLISH, each) for each in alert.evidence)
 
 
 def _table(rows: Sequence[Sequence[str]]) -> list[str]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from enum import Enum, auto
 
 from bot.words.doses import amount_words, set_words
+from bot.words.speech import Speech, later
 from core.movement import Dose, Movement
 from core.suggestion import Reason, ReasonKind, Suggestion
 
@@ -31,61 +32,72 @@ class Saying(Enum):
 
 
 TO_THEM: Mapping[Saying, str] = {
-    Saying.RATED_AND_STOPPED: "You rated {effort} at {dose} and stopped at {done}.",
-    Saying.STOPPED_AT: "You stopped at {done} of {dose}.",
-    Saying.STOPPED: "You stopped before the end of {dose}.",
-    Saying.RATED: "You rated {effort} at {dose}.",
-    Saying.DID: "You did {dose} and didn't rate it.",
-    Saying.HAD_LEFT: "You did {dose} and had {left} left.",
-    Saying.ESTIMATED: "You thought you could just do {dose}.",
-    Saying.ESTIMATED_SOMETHING: "It starts from your own estimate.",
-    Saying.UNKNOWN: "Nothing is known of you here yet, so it starts on the easy side.",
-    Saying.OTHERS: "It follows from your answers about other movements and the whole class.",
-    Saying.PAIN: "You reported pain or a warning sign: no harder until you both clear it.",
-    Saying.AWAY: "You were away for {days} days, so it starts easier than you left off.",
-    Saying.AWAY_SOME_TIME: "You were away for a while, so it starts easier than you left off.",
+    Saying.RATED_AND_STOPPED: later("You rated {effort} at {dose} and stopped at {done}."),
+    Saying.STOPPED_AT: later("You stopped at {done} of {dose}."),
+    Saying.STOPPED: later("You stopped before the end of {dose}."),
+    Saying.RATED: later("You rated {effort} at {dose}."),
+    Saying.DID: later("You did {dose} and didn't rate it."),
+    Saying.HAD_LEFT: later("You did {dose} and had {left} left."),
+    Saying.ESTIMATED: later("You thought you could just do {dose}."),
+    Saying.ESTIMATED_SOMETHING: later("It starts from your own estimate."),
+    Saying.UNKNOWN: later("Nothing is known of you here yet, so it starts on the easy side."),
+    Saying.OTHERS: later("It follows from your answers about other movements and the whole class."),
+    Saying.PAIN: later("You reported pain or a warning sign: no harder until you both clear it."),
+    Saying.AWAY: later("You were away for {days} days, so it starts easier than you left off."),
+    Saying.AWAY_SOME_TIME: later(
+        "You were away for a while, so it starts easier than you left off."
+    ),
 }
 """To the member."""
 
 ABOUT_THEM: Mapping[Saying, str] = {
-    Saying.RATED_AND_STOPPED: "{name} rated {effort} at {dose} and stopped at {done}.",
-    Saying.STOPPED_AT: "{name} stopped at {done} of {dose}.",
-    Saying.STOPPED: "{name} stopped before the end of {dose}.",
-    Saying.RATED: "{name} rated {effort} at {dose}.",
-    Saying.DID: "{name} did {dose} and didn't rate it.",
-    Saying.HAD_LEFT: "{name} did {dose} and had {left} left.",
-    Saying.ESTIMATED: "{name} expected to be able to do just {dose}.",
-    Saying.ESTIMATED_SOMETHING: "It starts from an estimate that {name} gave.",
-    Saying.UNKNOWN: "Nothing is known of {name} here yet, so it starts on the easy side.",
-    Saying.OTHERS: "It follows from what {name} said about other movements and the whole class.",
-    Saying.PAIN: "{name} reported pain or a warning sign: no harder until you both clear it.",
-    Saying.AWAY: "{name} was away for {days} days, so it starts easier than before.",
-    Saying.AWAY_SOME_TIME: "{name} was away for a while, so it starts easier than before.",
+    Saying.RATED_AND_STOPPED: later("{name} rated {effort} at {dose} and stopped at {done}."),
+    Saying.STOPPED_AT: later("{name} stopped at {done} of {dose}."),
+    Saying.STOPPED: later("{name} stopped before the end of {dose}."),
+    Saying.RATED: later("{name} rated {effort} at {dose}."),
+    Saying.DID: later("{name} did {dose} and didn't rate it."),
+    Saying.HAD_LEFT: later("{name} did {dose} and had {left} left."),
+    Saying.ESTIMATED: later("{name} expected to be able to do just {dose}."),
+    Saying.ESTIMATED_SOMETHING: later("It starts from an estimate that {name} gave."),
+    Saying.UNKNOWN: later("Nothing is known of {name} here yet, so it starts on the easy side."),
+    Saying.OTHERS: later(
+        "It follows from what {name} said about other movements and the whole class."
+    ),
+    Saying.PAIN: later(
+        "{name} reported pain or a warning sign: no harder until you both clear it."
+    ),
+    Saying.AWAY: later("{name} was away for {days} days, so it starts easier than before."),
+    Saying.AWAY_SOME_TIME: later("{name} was away for a while, so it starts easier than before."),
 }
 """To the instructor."""
 
 
-def because(suggestion: Suggestion, movement: Movement) -> str:
+def because(speech: Speech, suggestion: Suggestion, movement: Movement) -> str:
     """Why, said to the member; plain text."""
-    return _say(TO_THEM, suggestion, movement, name="")
+    return _say(speech, TO_THEM, suggestion, movement, name="")
 
 
-def because_of(suggestion: Suggestion, movement: Movement, name: str) -> str:
+def because_of(speech: Speech, suggestion: Suggestion, movement: Movement, name: str) -> str:
     """Why, said to the instructor about the member of that name; plain text."""
-    return _say(ABOUT_THEM, suggestion, movement, name=name)
+    return _say(speech, ABOUT_THEM, suggestion, movement, name=name)
 
 
 def _say(
-    sayings: Mapping[Saying, str], suggestion: Suggestion, movement: Movement, name: str
+    speech: Speech,
+    sayings: Mapping[Saying, str],
+    suggestion: Suggestion,
+    movement: Movement,
+    name: str,
 ) -> str:
     reason, measure = suggestion.reason, movement.measure
     now = suggestion.dose.variation
-    return sayings[saying_of(reason)].format(
+    return speech.label(
+        sayings[saying_of(reason)],
         name=name,
-        effort=f"{reason.effort or 0:g}",
-        dose=_work_words(reason.dose, movement, now) if reason.dose else "",
-        done=amount_words(reason.completed or 0, measure),
-        left=amount_words(reason.reserve or 0, measure),
+        effort=speech.number(reason.effort or 0),
+        dose=_work_words(speech, reason.dose, movement, now) if reason.dose else "",
+        done=amount_words(speech, reason.completed or 0, measure),
+        left=amount_words(speech, reason.reserve or 0, measure),
         days=reason.days_away,
     )
 
@@ -113,7 +125,9 @@ def saying_of(reason: Reason) -> Saying:
             return Saying.OTHERS
 
 
-def _work_words(dose: Dose, movement: Movement, now: str) -> str:
+def _work_words(speech: Speech, dose: Dose, movement: Movement, now: str) -> str:
     """One set, with its variation where that isn't the one now suggested."""
-    work = set_words(dose, movement)
-    return work if dose.variation == now else f"{work} ({dose.variation})"
+    work = set_words(speech, dose, movement)
+    if dose.variation == now:
+        return work
+    return speech.label("{work} ({variation})", work=work, variation=dose.variation)

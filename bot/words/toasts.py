@@ -1,12 +1,26 @@
 """Short answers to a press, which only the presser sees."""
 
-from bot.words.message import Toast
+from dataclasses import dataclass
 
-NOTED = Toast(text="Noted.")
-NOT_YOURS = Toast(text="This button doesn't work for you.")
-CLOSED = Toast(text="This question is closed.")
-OUTDATED = Toast(text="This button is no longer in use.")
-SEEN = Toast(text="Marked as seen.")
-ALREADY_SEEN = Toast(text="That was already marked as seen.")
-CLEARED = Toast(text="Noted. It takes both of you: the member and the instructor.")
-GET_HELP = Toast(text="Stop, and get medical help. Call your local emergency number.", stays=True)
+from bot.words.speech import later
+
+
+@dataclass(frozen=True, slots=True)
+class Toast:
+    """A sentence of at most 200 characters in every language."""
+
+    sentence: str
+    stays: bool = False
+    """Whether it stays on screen until it is closed."""
+
+
+NOTED = Toast(later("Noted."))
+NOT_YOURS = Toast(later("This button doesn't work for you."))
+CLOSED = Toast(later("This question is closed."))
+OUTDATED = Toast(later("This button is no longer in use."))
+SEEN = Toast(later("Marked as seen."))
+ALREADY_SEEN = Toast(later("That was already marked as seen."))
+CLEARED = Toast(later("Noted. It takes both of you: the member and the instructor."))
+GET_HELP = Toast(
+    later("Stop, and get medical help. If in doubt, call your local emergency number."), stays=True
+)

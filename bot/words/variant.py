@@ -4,14 +4,16 @@ from collections.abc import Iterable
 
 from bot.buttons import WellAgainButton
 from bot.words.doses import dose_words
-from bot.words.message import Key, Message, bold, html
+from bot.words.message import Key, Message, plain, short
 from bot.words.reasons import because
 from bot.words.safety import SHORT_CAUTION
-from core.plan import Plan
+from bot.words.speech import Html, Speech, bold, later, lines, small
+from core.plan import Plan, PlanLine
 from core.suggestion import Suggestion
 
 
 def variant_message(
+    speech: Speech,
     *,
     group: str,
     when: str,
@@ -21,40 +23,44 @@ def variant_message(
 ) -> Message:
     """The next class for one member; `symptoms` are the ones they may say are gone, by id."""
     by_movement = {each.movement: each for each in told}
-    lines = [f"{bold(group)} · {html(when)}"]
+    parts: list[Html] = []
     for line in plan.lines:
         suggestion = by_movement.get(line.movement.name)
         if suggestion is not None:
-            lines += ["", *_movement(suggestion, plan)]
-    lines += ["", f"<i>{SHORT_CAUTION}</i>"]
-    rows = [
-        (Key(_well_again(movement), WellAgainButton(symptom)),) for symptom, movement in symptoms
-    ]
-    return Message(text="\n".join(lines), rows=tuple(rows))
+            parts += [Html(), _movement(speech, suggestion, line)]
+    return Message(
+        text=lines(Html(f"{bold(group)} · {when}"), *parts, "", small(speech.text(SHORT_CAUTION))),
+        rows=tuple(
+            (Key(_well_again(speech, movement), WellAgainButton(symptom)),)
+            for symptom, movement in symptoms
+        ),
+    )
 
 
-def _movement(suggestion: Suggestion, plan: Plan) -> list[str]:
-    line = plan.line(suggestion.movement)
-    if line is None:
-        return []
-    same = suggestion.dose == line.dose
-    lines = [
-        f"{bold(suggestion.movement)}: {html(dose_words(suggestion.dose, line.movement))}"
-        + (" (same as everyone)" if same else ""),
-        html(because(suggestion, line.movement)),
-    ]
-    if suggestion.alternative is not None:
-        other = dose_words(suggestion.alternative, line.movement)
-        lines.append(f"<i>Or: {html(other)}</i>")
-    return lines
+def _movement(speech: Speech, suggestion: Suggestion, line: PlanLine) -> Html:
+    dose = dose_words(speech, suggestion.dose, line.movement)
+    sentence = (
+        later("{movement}: {dose} (same as everyone)")
+        if suggestion.dose == line.dose
+        else later("{movement}: {dose}")
+    )
+    other = suggestion.alternative
+    return lines(
+        speech.text(sentence, movement=bold(suggestion.movement), dose=dose),
+        because(speech, suggestion, line.movement),
+        None
+        if other is None
+        else small(speech.text("Or: {dose}", dose=dose_words(speech, other, line.movement))),
+    )
 
 
-def _well_again(movement: str | None) -> str:
-    return f"{movement}: it's fine again" if movement else "It's fine again"
+def _well_again(speech: Speech, movement: str | None) -> str:
+    if movement is None:
+        return speech.label("It's fine again")
+    return short(speech.label("{movement}: it's fine again", movement=movement))
 
 
-NO_CLASS = Message(text="No class is planned at the moment.", personal=False)
-NOT_A_MEMBER = Message(
-    text="You are not in a group yet. Please use the link that your instructor gave you.",
-    personal=False,
+NO_CLASS = plain(later("No class is planned at the moment."))
+NOT_A_MEMBER = plain(
+    later("You are not in a group yet. Please use the link that your instructor gave you.")
 )

@@ -5,6 +5,7 @@ CREATE TABLE person (
     id TEXT PRIMARY KEY,
     account BIGINT NOT NULL UNIQUE,          -- the chat API's number, also their private chat
     name TEXT NOT NULL CHECK (length(name) <= 64),
+    language TEXT,                            -- of their chat, such as de; NULL if not known
     met_at TEXT NOT NULL,
     owner_since TEXT                          -- claimed the bot: may make groups
 );

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from bot.words.reasons import ABOUT_THEM, TO_THEM, Saying, because, because_of
+from bot.words.printed import ENGLISH
 from core.movement import Dose, Measure, Movement, Variation
 from core.suggestion import Change, Reason, ReasonKind, Suggestion
 
@@ -89,34 +90,34 @@ def suggestion(reason: Reason, movement: Movement = HOLD) -> Suggestion:
     ],
 )
 def test_a_reason_names_its_evidence(reason: Reason, told: str, about: str) -> None:
-    assert because(suggestion(reason), HOLD) == told
-    assert because_of(suggestion(reason), HOLD, "Ana") == about
+    assert because(ENGLISH, suggestion(reason), HOLD) == told
+    assert because_of(ENGLISH, suggestion(reason), HOLD, "Ana") == about
 
 
 def test_a_variation_is_named_when_it_is_not_the_one_suggested_now() -> None:
     reason = Reason(
         kind=ReasonKind.RATING, dose=replace(A_MINUTE, variation="knees bent"), effort=6
     )
-    assert because(suggestion(reason), HOLD) == "You rated 6 at 60 s (knees bent)."
+    assert because(ENGLISH, suggestion(reason), HOLD) == "You rated 6 at 60 s (knees bent)."
 
 
 def test_loads_are_named_with_their_repetitions() -> None:
     dose = Dose(variation="standing", amount=8, load=22.5)
     reason = Reason(kind=ReasonKind.RESERVE, dose=dose, effort=8, reserve=1)
-    assert because(suggestion(reason, PRESS), PRESS) == "You did 8 at 22.5 kg and had 1 rep left."
+    assert because(ENGLISH, suggestion(reason, PRESS), PRESS) == "You did 8 at 22.5 kg and had 1 rep left."
 
 
 def test_a_name_is_never_taken_for_part_of_the_sentence() -> None:
     reason = Reason(kind=ReasonKind.RATING, dose=A_MINUTE, effort=7)
-    told = because_of(suggestion(reason), HOLD, "{effort}{0}")
+    told = because_of(ENGLISH, suggestion(reason), HOLD, "{effort}{0}")
     assert told == "{effort}{0} rated 7 at 60 s."
 
 
 @pytest.mark.parametrize("kind", ReasonKind)
 def test_every_kind_of_reason_has_a_sentence_even_without_its_facts(kind: ReasonKind) -> None:
     for told in (
-        because(suggestion(Reason(kind=kind)), HOLD),
-        because_of(suggestion(Reason(kind=kind)), HOLD, "Ana"),
+        because(ENGLISH, suggestion(Reason(kind=kind)), HOLD),
+        because_of(ENGLISH, suggestion(Reason(kind=kind)), HOLD, "Ana"),
     ):
         assert told.endswith(".")
         assert "None" not in told

@@ -1,0 +1,14 @@
+"""The questions after class: each with its buttons, what was understood, and how to change it."""
+
+from bot.words.prompt.asking import AGAIN, REMINDER, question_message
+from bot.words.prompt.noted import change_message, summary_message
+from bot.words.prompt.occasion import Occasion
+
+__all__ = [
+    "AGAIN",
+    "REMINDER",
+    "Occasion",
+    "change_message",
+    "question_message",
+    "summary_message",
+]

@@ -1,0 +1,88 @@
+"""Which class, and what of it, a prompt is about; and single answers in words."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from bot.words.doses import amount_words
+from bot.words.speech import Html, Speech, bold, later
+from core.movement import Measure, Movement
+from core.plan import Plan
+from core.questions import ABSENT, FINE, GENERAL, SKIPPED, UNFINISHED, Asked, Question, Said, Topic
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Occasion:
+    """One member's prompt: whose language, which class, which movements."""
+
+    speech: Speech
+    prompt: str
+    """The prompt's id, for its buttons."""
+    group: str
+    on: date
+    plan: Plan
+    asked: tuple[Asked, ...]
+
+    @property
+    def head(self) -> Html:
+        """The first line of every message about it."""
+        return Html(f"{bold(self.group)} · {self.speech.day(self.on)}")
+
+    def about(self, question: Question) -> Asked:
+        """The movement that a question is about."""
+        return self.asked[question.place or 0]
+
+    def movement(self, question: Question) -> Movement | None:
+        """The same with its ladder; None if the plan has lost it."""
+        line = self.plan.line(self.about(question).movement)
+        return line.movement if line else None
+
+    def is_hold(self, question: Question) -> bool:
+        """Whether the movement is counted in seconds."""
+        movement = self.movement(question)
+        return movement is not None and movement.measure is Measure.HOLD
+
+    def label(self, question: Question) -> str:
+        """What a question is about, in a word or two; plain text."""
+        match question.topic:
+            case Topic.SESSION:
+                return self.speech.label("Whole class")
+            case Topic.HURT:
+                return self.speech.label("Anything wrong")
+            case Topic.WHERE:
+                return self.speech.label("During")
+            case Topic.EFFORT | Topic.COMPLETED | Topic.RESERVE:
+                return self.about(question).movement
+
+    def said(self, question: Question, said: Said) -> str:
+        """One answer; plain text."""
+        if said.word is not None:
+            return self.speech.label(ANSWERS[said.word])
+        number = said.number or 0.0
+        match question.topic:
+            case Topic.SESSION | Topic.EFFORT | Topic.HURT:
+                return self.speech.number(number)
+            case Topic.COMPLETED:
+                return self.speech.label("got to {amount}", amount=self._amount(question, number))
+            case Topic.RESERVE:
+                return self.speech.label("{amount} left", amount=self._amount(question, number))
+            case Topic.WHERE:
+                return self.plan.lines[int(number)].movement.name
+
+    def _amount(self, question: Question, number: float) -> str:
+        movement = self.movement(question)
+        if movement is None:
+            return self.speech.number(number)
+        return amount_words(self.speech, number, movement.measure)
+
+
+ANSWERS: Mapping[str, str] = {
+    ABSENT: later("wasn't there"),
+    UNFINISHED: later("stopped early"),
+    SKIPPED: later("skipped"),
+    FINE: later("all fine"),
+    GENERAL: later("not one movement"),
+    "soreness": later("sore muscles"),
+    "pain": later("joint or sharp pain"),
+    "warning": later("a warning sign"),
+}

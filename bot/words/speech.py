@@ -1,0 +1,122 @@
+"""How the bot speaks to one person: their language, their numbers, their days.
+
+Sentences are written in English where they are needed and looked up in the catalogues beside this
+file. Whole sentences only, since languages order their parts differently.
+"""
+
+import gettext
+from collections.abc import Iterable
+from datetime import date, datetime
+from functools import cache
+from html import escape
+from importlib.resources import files
+from io import BytesIO
+from zoneinfo import ZoneInfo
+
+from babel import Locale
+from babel.dates import format_skeleton, format_time
+from babel.lists import format_list
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
+from babel.numbers import format_decimal
+
+LANGUAGES = {"en": "en_GB"}
+"""Languages we speak, each with the locale whose numbers and dates we use."""
+DEFAULT = "en"
+
+
+class Html(str):
+    """Text in the chat API's HTML, with everything in it escaped that has to be."""
+
+    __slots__ = ()
+
+
+def later(sentence: str) -> str:
+    """Mark a sentence for the catalogues that is said by another line than the one it stands in."""
+    return sentence
+
+
+class Speech:
+    """Says sentences in one language."""
+
+    def __init__(self, language: str, catalogue: gettext.NullTranslations) -> None:
+        self.language = language
+        self._catalogue = catalogue
+        self._locale = Locale.parse(LANGUAGES[language])
+
+    def text(self, sentence: str, /, **facts: object) -> Html:
+        """A sentence for a message; facts that aren't HTML already are escaped."""
+        return Html(self._catalogue.gettext(sentence).format(**_escaped(facts)))
+
+    def texts(self, one: str, more: str, count: int, /, **facts: object) -> Html:
+        """A sentence that counts something, `{count}`."""
+        found = self._catalogue.ngettext(one, more, count)
+        return Html(found.format(**_escaped({"count": self.number(count), **facts})))
+
+    def label(self, sentence: str, /, **facts: object) -> str:
+        """The same for buttons, toasts and consoles, where text means itself."""
+        return self._catalogue.gettext(sentence).format(**facts)
+
+    def labels(self, one: str, more: str, count: int, /, **facts: object) -> str:
+        """A label that counts something, `{count}`."""
+        found = self._catalogue.ngettext(one, more, count)
+        return found.format(**{"count": self.number(count), **facts})
+
+    def number(self, number: float) -> str:
+        """A number to two decimals, without needless zeros: `7.5`, or `7,5`."""
+        return format_decimal(round(number, 2), format="0.##", locale=self._locale)
+
+    def day(self, day: date) -> str:
+        """A day, such as `Thu, 3 Sep`."""
+        return format_skeleton("MMMEd", day, locale=self._locale)
+
+    def moment(self, moment: datetime, timezone: str) -> str:
+        """A moment on the clock of a place, such as `Thu, 3 Sep, 18:30`."""
+        local = moment.astimezone(ZoneInfo(timezone))
+        clock = format_time(local.time(), format="HH:mm", locale=self._locale)
+        return f"{self.day(local.date())}, {clock}"
+
+    def listed(self, things: Iterable[str]) -> str:
+        """Several things in one line, such as `Mira, Tom and Ana`."""
+        return format_list(list(things), style="standard", locale=self._locale)
+
+
+def bold(text: str) -> Html:
+    """Text in bold, whatever characters it holds."""
+    return Html(f"<b>{_safe(text)}</b>")
+
+
+def small(text: str) -> Html:
+    """Text that is less important."""
+    return Html(f"<i>{_safe(text)}</i>")
+
+
+def lines(*parts: str | None) -> Html:
+    """Lines of a message; None leaves one out, an empty one stays as a gap."""
+    return Html("\n".join(_safe(part) for part in parts if part is not None))
+
+
+def speech_for(language: str | None) -> Speech:
+    """How to speak to someone whose chat is set to this language, such as `de` or `pt-BR`."""
+    plain = (language or DEFAULT).partition("-")[0].lower()
+    return _speech(plain if plain in LANGUAGES else DEFAULT)
+
+
+@cache
+def _speech(language: str) -> Speech:
+    if language == DEFAULT:
+        return Speech(language, gettext.NullTranslations())
+    source = files("bot.words") / "catalogues" / f"{language}.po"
+    compiled = BytesIO()
+    with source.open("rb") as file:
+        write_mo(compiled, read_po(file, locale=language))
+    compiled.seek(0)
+    return Speech(language, gettext.GNUTranslations(compiled))
+
+
+def _escaped(facts: dict[str, object]) -> dict[str, object]:
+    return {name: _safe(fact) if isinstance(fact, str) else fact for name, fact in facts.items()}
+
+
+def _safe(text: str) -> str:
+    return text if isinstance(text, Html) else escape(text, quote=False)
