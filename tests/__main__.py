@@ -1,0 +1,30 @@
+"""All checks in one command, as the README has it: style, types, floors, then the tests."""
+
+import subprocess
+import sys
+import time
+
+CHECKS = (
+    ("style", ("-m", "ruff", "check", ".")),
+    ("format", ("-m", "ruff", "format", "--check", ".")),
+    ("types", ("-m", "mypy")),
+    ("floors", ("-c", "from importlinter.cli import lint_imports_command as main; main()")),
+    ("tests", ("-m", "pytest")),
+)
+
+
+def main() -> int:
+    """Run every check, also after one that fails; the exit code says whether all passed."""
+    failed = []
+    for name, command in CHECKS:
+        began = time.monotonic()
+        print(f"\n== {name}", flush=True)
+        if subprocess.run((sys.executable, *command), check=False).returncode != 0:
+            failed.append(name)
+        print(f"== {name}: {time.monotonic() - began:.1f} s", flush=True)
+    print(f"\nfailed: {', '.join(failed)}" if failed else "\nall checks passed")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
