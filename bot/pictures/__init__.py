@@ -1,0 +1,1 @@
+"""Pictures: charts for a phone, in light and dark, for every kind of eyes."""
