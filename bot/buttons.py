@@ -50,8 +50,12 @@ def accepts(question: Question, number: float) -> bool:
     match question.topic:
         case Topic.SESSION | Topic.EFFORT:
             return 0 <= number <= HIGHEST_RATING
-        case Topic.COMPLETED | Topic.RESERVE | Topic.WHERE:
+        case Topic.COMPLETED | Topic.RESERVE | Topic.LOAD:
             return number >= 0
+        case Topic.AMOUNT:
+            return number > 0
+        case Topic.VARIATION | Topic.WHERE:
+            return number >= 0 and number.is_integer()
         case Topic.HURT:
             return False
 
@@ -63,6 +67,8 @@ class View(StrEnum):
     """Everything that was said, to choose what to change."""
     SUMMARY = "="
     """What was understood."""
+    SCALE = "~"
+    """What the numbers mean."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +86,7 @@ class ShowButton:
     @classmethod
     def read(cls, data: str) -> Self | None:
         """The button that wrote this; None if none did."""
-        found = re.fullmatch(rf"s:({ID}):([-=]|[a-z]\d?)", data, re.ASCII)
+        found = re.fullmatch(rf"s:({ID}):([-=~]|[a-z]\d?)", data, re.ASCII)
         if found is None:
             return None
         if found[2] in tuple(View):

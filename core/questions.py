@@ -1,7 +1,7 @@
 """The questions after class: which comes next, and what the answers add up to."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import StrEnum
 
@@ -16,6 +16,12 @@ class Topic(StrEnum):
 
     SESSION = "c"
     """How hard the whole class was: a number, or `absent`."""
+    VARIATION = "v"
+    """Which variation they really did: its place on the ladder. Asked only on their own wish."""
+    AMOUNT = "n"
+    """How much of it: seconds, repetitions or minutes of one set."""
+    LOAD = "l"
+    """With how many kilograms."""
     EFFORT = "e"
     """How hard a movement was: a number, or `unfinished`."""
     COMPLETED = "d"
@@ -35,8 +41,21 @@ GENERAL = "general"
 SKIPPED = "skipped"
 """Any question may be passed over."""
 
+ABOUT_A_MOVEMENT = (
+    Topic.VARIATION,
+    Topic.AMOUNT,
+    Topic.LOAD,
+    Topic.EFFORT,
+    Topic.COMPLETED,
+    Topic.RESERVE,
+)
+"""Topics whose questions carry the place of an asked movement."""
+
 WORDS: Mapping[Topic, tuple[str, ...]] = {
     Topic.SESSION: (ABSENT, SKIPPED),
+    Topic.VARIATION: (SKIPPED,),
+    Topic.AMOUNT: (SKIPPED,),
+    Topic.LOAD: (SKIPPED,),
     Topic.EFFORT: (UNFINISHED, SKIPPED),
     Topic.COMPLETED: (SKIPPED,),
     Topic.RESERVE: (SKIPPED,),
@@ -63,7 +82,7 @@ class Question:
             topic = Topic(text[:1])
         except ValueError:
             return None
-        if topic in (Topic.EFFORT, Topic.COMPLETED, Topic.RESERVE):
+        if topic in ABOUT_A_MOVEMENT:
             return cls(topic, int(text[1:])) if text[1:] in ("0", "1", "2") else None
         return cls(topic) if len(text) == 1 else None
 
@@ -74,6 +93,8 @@ class Asked:
 
     movement: str
     dose: Dose
+    ladder: tuple[str, ...] = ()
+    """Names of the movement's variations, easiest first."""
     reserve: bool = False
     """Whether the question about the reserve is worth its tap."""
 
@@ -100,7 +121,7 @@ def course(asked: tuple[Asked, ...], answers: Answers) -> tuple[Question, ...]:
     questions = [SESSION]
     for place, each in enumerate(asked):
         effort = Question(Topic.EFFORT, place)
-        questions.append(effort)
+        questions += [*_what_else(each, place, answers), effort]
         if _word(answers, effort) == UNFINISHED:
             questions.append(Question(Topic.COMPLETED, place))
         elif each.reserve and _worth_asking_reserve(_number(answers, effort)):
@@ -111,9 +132,29 @@ def course(asked: tuple[Asked, ...], answers: Answers) -> tuple[Question, ...]:
     return tuple(questions)
 
 
+def _what_else(each: Asked, place: int, answers: Answers) -> list[Question]:
+    """What they did instead of what they were told, once they have said that they did."""
+    variation = Question(Topic.VARIATION, place)
+    if str(variation) not in answers:
+        return []
+    amount, load = Question(Topic.AMOUNT, place), Question(Topic.LOAD, place)
+    return [variation, amount] if each.dose.load is None else [variation, amount, load]
+
+
 def next_question(asked: tuple[Asked, ...], answers: Answers) -> Question | None:
     """The first question that isn't answered yet; None when all is said."""
     return next((each for each in course(asked, answers) if str(each) not in answers), None)
+
+
+def previous_question(
+    asked: tuple[Asked, ...], answers: Answers, question: Question
+) -> Question | None:
+    """The question that comes before this one; None before the first."""
+    if question.topic is Topic.VARIATION and str(question) not in answers:
+        return Question(Topic.EFFORT, question.place)  # where they came from
+    questions = course(asked, answers)
+    place = questions.index(question) if question in questions else 0
+    return questions[place - 1] if place > 0 else None
 
 
 def session_rating(
@@ -154,13 +195,27 @@ def bouts(
                 on=on,
                 said_at=said.at,
                 movement=each.movement,
-                dose=each.dose,
+                dose=done(each, place, answers),
                 completed=completed if unfinished else None,
                 effort=_effort(said, completed),
                 reserve=None if unfinished else _number(answers, Question(Topic.RESERVE, place)),
             )
         )
     return tuple(found)
+
+
+def done(each: Asked, place: int, answers: Answers) -> Dose:
+    """The dose that was really done: what they were told, or what they say they did instead."""
+    rung = _number(answers, Question(Topic.VARIATION, place))
+    amount = _number(answers, Question(Topic.AMOUNT, place))
+    load = _number(answers, Question(Topic.LOAD, place))
+    told = each.dose
+    return replace(
+        told,
+        variation=told.variation if rung is None else each.ladder[int(rung)],
+        amount=told.amount if amount is None else amount,
+        load=told.load if load is None else load,
+    )
 
 
 def _effort(said: Said, completed: float | None) -> float | None:

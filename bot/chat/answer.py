@@ -52,6 +52,8 @@ async def show(visit: Visit) -> None:
         await desk.show_answers(visit.tx, opened, screen, visit.now)
     elif button.view is View.SUMMARY:
         await desk.show(visit.tx, opened, None, screen, visit.now)
+    elif button.view is View.SCALE:
+        visit.toast = toasts.SCALE
     elif _place_exists(opened, button.view):
         await desk.show(visit.tx, opened, button.view, screen, visit.now)
 
@@ -136,8 +138,10 @@ def _possible(opened: OpenPrompt, question: Question, said: Said) -> bool:
         return False
     if said.number is None:
         return True
-    if question.topic is Topic.WHERE:
-        return said.number.is_integer() and said.number < len(opened.occasion.plan.lines)
+    if question.topic is Topic.WHERE and said.number >= len(opened.occasion.plan.lines):
+        return False
+    if question.topic is Topic.VARIATION:
+        return said.number < len(opened.occasion.about(question).ladder)
     return accepts(question, said.number)
 
 
@@ -149,10 +153,10 @@ def _read(question: Question, text: str) -> float | None:
     match question.topic:
         case Topic.SESSION | Topic.EFFORT:
             return read_rating(text)
-        case Topic.COMPLETED | Topic.RESERVE:
+        case Topic.COMPLETED | Topic.RESERVE | Topic.AMOUNT | Topic.LOAD:
             found = PLAIN_NUMBER.fullmatch(text)
             return float(found[1].replace(",", ".")) if found else None
-        case Topic.HURT | Topic.WHERE:
+        case Topic.VARIATION | Topic.HURT | Topic.WHERE:
             return None
 
 
@@ -160,7 +164,7 @@ def _explain(question: Question) -> Callable[[Speech], Message]:
     match question.topic:
         case Topic.SESSION | Topic.EFFORT:
             return words.NOT_A_RATING
-        case Topic.COMPLETED | Topic.RESERVE:
+        case Topic.COMPLETED | Topic.RESERVE | Topic.AMOUNT | Topic.LOAD:
             return words.NOT_AN_AMOUNT
-        case Topic.HURT | Topic.WHERE:
+        case Topic.VARIATION | Topic.HURT | Topic.WHERE:
             return words.USE_THE_BUTTONS

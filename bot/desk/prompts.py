@@ -10,7 +10,7 @@ from bot.storage import advice as kept
 from bot.storage import groups, prompts, sessions
 from bot.storage.database import Transaction
 from bot.storage.members import members
-from bot.storage.outbox import Kind, Priority
+from bot.storage.outbox import Kind, Priority, withdraw
 from bot.storage.people import Person
 from bot.storage.prompts import Prompt
 from bot.storage.sessions import Session
@@ -28,6 +28,9 @@ from core.plan import Plan
 from core.questions import SESSION, Answers, Asked, Question
 from core.suggestion import Ask, Suggestion
 
+NEWCOMER_FOR = 3
+"""Prompts under whose questions the words of the scale stand; later they are one tap away."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpenPrompt:
@@ -37,9 +40,13 @@ class OpenPrompt:
     person: Person
     session: Session
     occasion: Occasion
-    answers: Answers
     closes_at: datetime | None
     """When the next class starts; None if none is planned."""
+
+    @property
+    def answers(self) -> Answers:
+        """What was said so far."""
+        return self.occasion.answers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,8 +128,9 @@ async def look_up(tx: Transaction, prompt: Prompt, person: Person) -> OpenPrompt
             on=session.local_day,
             plan=plan.plan,
             asked=prompt.asked,
+            answers=await prompts.answers(tx, prompt),
+            newcomer=await prompts.prompts_before(tx, prompt) < NEWCOMER_FOR,
         ),
-        answers=await prompts.answers(tx, prompt),
         closes_at=None if following is None else following.starts_at,
     )
 
@@ -133,20 +141,21 @@ async def show(
     """Put one question on screen in place of what is there; None shows what was understood."""
     await prompts.show(tx, opened.prompt, question)
     if question is None:
-        message = summary_message(opened.occasion, opened.answers)
+        message = summary_message(opened.occasion)
     else:
-        message = question_message(opened.occasion, question, opened.answers)
+        message = question_message(opened.occasion, question)
     await _replace(tx, opened, message, screen, now)
 
 
 async def show_answers(tx: Transaction, opened: OpenPrompt, screen: Screen, now: datetime) -> None:
     """Put everything that was said on screen, to choose what to change."""
-    await _replace(tx, opened, change_message(opened.occasion, opened.answers), screen, now)
+    await _replace(tx, opened, change_message(opened.occasion), screen, now)
 
 
 async def _replace(
     tx: Transaction, opened: OpenPrompt, message: Message, screen: Screen, now: datetime
 ) -> None:
+    await withdraw(tx, opened.prompt.letter, now)  # answered: it needn't be repeated any more
     await change(
         tx,
         opened.person.account,
@@ -167,7 +176,7 @@ async def _post(
     not_after: datetime | None,
 ) -> None:
     question = opened.prompt.showing or SESSION
-    message = question_message(opened.occasion, question, opened.answers, note=note)
+    message = question_message(opened.occasion, question, note=note)
     errand = Errand(id=letter, priority=Priority.PROMPT, kind=Kind.PROMPT, not_after=not_after)
     await say(tx, opened.person.account, message, errand, now)
 
@@ -179,7 +188,12 @@ async def _people(tx: Transaction, session: Session) -> dict[str, Person]:
 def _asked(plan: Plan, told: tuple[Suggestion, ...], ask: Ask) -> tuple[Asked, ...]:
     doses = {each.movement: each.dose for each in told}
     return tuple(
-        Asked(movement=name, dose=doses[name], reserve=name in ask.reserve)
-        for name in (line.movement.name for line in plan.lines)  # in the order of the class
-        if name in ask.movements and name in doses
+        Asked(
+            movement=line.movement.name,
+            dose=doses[line.movement.name],
+            ladder=tuple(each.name for each in line.movement.ladder),
+            reserve=line.movement.name in ask.reserve,
+        )
+        for line in plan.lines  # in the order of the class
+        if line.movement.name in ask.movements and line.movement.name in doses
     )

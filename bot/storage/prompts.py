@@ -88,6 +88,19 @@ async def latest_prompts(tx: Transaction, person_id: str, most: int) -> tuple[Pr
     return tuple(map(read_prompt, rows))
 
 
+async def prompts_before(tx: Transaction, prompt: Prompt) -> int:
+    """How often this person was asked before."""
+    count: int = await tx.value(
+        """
+        SELECT count(*) FROM prompt
+        WHERE person_id = :person_id AND opened_at < :opened_at
+        """,
+        person_id=prompt.person_id,
+        opened_at=write_moment(prompt.opened_at),
+    )
+    return count
+
+
 async def prompts_of_session(tx: Transaction, session_id: str) -> tuple[Prompt, ...]:
     """Everyone's prompts about one session."""
     rows = await tx.all(

@@ -24,3 +24,10 @@ CLEARED = Toast(later("Noted. It takes both of you: the member and the instructo
 GET_HELP = Toast(
     later("Stop, and get medical help. If in doubt, call your local emergency number."), stays=True
 )
+SCALE = Toast(
+    later(
+        "0 nothing · 3 moderate · 5 hard · 7 very hard but in control · 9 almost nothing left · "
+        "10 could not have done one more"
+    ),
+    stays=True,
+)

@@ -5,11 +5,11 @@ from collections.abc import Iterable
 from bot.buttons import WellAgainButton
 from bot.words.doses import dose_words
 from bot.words.message import Key, Message, plain, short
-from bot.words.reasons import because
+from bot.words.reasons import TO_THEM, Saying, because
 from bot.words.safety import SHORT_CAUTION
 from bot.words.speech import Html, Speech, bold, later, lines, small
 from core.plan import Plan, PlanLine
-from core.suggestion import Suggestion
+from core.suggestion import ReasonKind, Suggestion
 
 
 def variant_message(
@@ -23,11 +23,14 @@ def variant_message(
 ) -> Message:
     """The next class for one member; `symptoms` are the ones they may say are gone, by id."""
     by_movement = {each.movement: each for each in told}
+    unknown = all(each.reason.kind is ReasonKind.NOT_KNOWN for each in by_movement.values())
     parts: list[Html] = []
+    if unknown:
+        parts += [Html(), speech.text(TO_THEM[Saying.UNKNOWN])]
     for line in plan.lines:
         suggestion = by_movement.get(line.movement.name)
         if suggestion is not None:
-            parts += [Html(), _movement(speech, suggestion, line)]
+            parts += [Html(), _movement(speech, suggestion, line, why=not unknown)]
     return Message(
         text=lines(Html(f"{bold(group)} · {when}"), *parts, "", small(speech.text(SHORT_CAUTION))),
         rows=tuple(
@@ -37,7 +40,7 @@ def variant_message(
     )
 
 
-def _movement(speech: Speech, suggestion: Suggestion, line: PlanLine) -> Html:
+def _movement(speech: Speech, suggestion: Suggestion, line: PlanLine, *, why: bool) -> Html:
     dose = dose_words(speech, suggestion.dose, line.movement)
     sentence = (
         later("{movement}: {dose} (same as everyone)")
@@ -47,7 +50,7 @@ def _movement(speech: Speech, suggestion: Suggestion, line: PlanLine) -> Html:
     other = suggestion.alternative
     return lines(
         speech.text(sentence, movement=bold(suggestion.movement), dose=dose),
-        because(speech, suggestion, line.movement),
+        because(speech, suggestion, line.movement) if why else None,
         None
         if other is None
         else small(speech.text("Or: {dose}", dose=dose_words(speech, other, line.movement))),

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.buttons import AnswerButton, ShowButton
+from bot.buttons import AnswerButton, ShowButton, View
 from bot.words.doses import dose_words
 from bot.words.message import Key, Message, short
 from bot.words.prompt.occasion import Occasion
@@ -15,10 +15,9 @@ from core.questions import (
     GENERAL,
     SKIPPED,
     UNFINISHED,
-    Answers,
     Question,
     Topic,
-    course,
+    previous_question,
 )
 
 REMINDER = later("In case you missed it: one tap is enough.")
@@ -34,12 +33,10 @@ KEYS_IN_A_ROW = 4
 Rows = tuple[tuple[Key, ...], ...]
 
 
-def question_message(
-    occasion: Occasion, question: Question, answers: Answers, *, note: str | None = None
-) -> Message:
+def question_message(occasion: Occasion, question: Question, *, note: str | None = None) -> Message:
     """One question; `note` is a sentence above it, such as on a reminder."""
     speech = occasion.speech
-    held = answers.get(str(question))
+    held = occasion.answers.get(str(question))
     so_far = None if held is None else occasion.said(question, held)
     return Message(
         text=lines(
@@ -50,7 +47,7 @@ def question_message(
             None if so_far is None else "",
             None if so_far is None else speech.text("So far: {answer}", answer=so_far),
         ),
-        rows=(*_answers(occasion, question), _ways(occasion, question, answers)),
+        rows=(*_answers(occasion, question), _ways(occasion, question)),
     )
 
 
@@ -58,14 +55,23 @@ def _text(occasion: Occasion, question: Question) -> Html:
     speech = occasion.speech
     match question.topic:
         case Topic.SESSION:
-            return lines(speech.text("How hard was the whole class for you?"), scale_line(speech))
+            return lines(
+                speech.text("How hard was the whole class for you?"),
+                scale_line(speech) if occasion.newcomer else None,
+            )
         case Topic.EFFORT:
             return lines(
                 _progress(occasion, question),
                 _dose(occasion, question),
                 speech.text("How hard was it?"),
-                scale_line(speech),
+                scale_line(speech) if occasion.newcomer else None,
             )
+        case Topic.VARIATION:
+            return lines(_progress(occasion, question), speech.text("Which variation did you do?"))
+        case Topic.AMOUNT:
+            return lines(_progress(occasion, question), speech.text("How much of it, in one set?"))
+        case Topic.LOAD:
+            return lines(_progress(occasion, question), speech.text("With how many kilograms?"))
         case Topic.COMPLETED:
             return lines(
                 _progress(occasion, question),
@@ -100,7 +106,7 @@ def _progress(occasion: Occasion, question: Question) -> Html:
 
 
 def _dose(occasion: Occasion, question: Question) -> str:
-    dose, movement = occasion.about(question).dose, occasion.movement(question)
+    dose, movement = occasion.dose(question), occasion.movement(question)
     return dose.variation if movement is None else dose_words(occasion.speech, dose, movement)
 
 
@@ -112,7 +118,18 @@ def _answers(occasion: Occasion, question: Question) -> Rows:
             return (*_scale(occasion, question), (absent,))
         case Topic.EFFORT:
             stopped = _word(occasion, question, UNFINISHED, label("I stopped early"))
-            return (*_scale(occasion, question), (stopped,))
+            what_else = Question(Topic.VARIATION, question.place)
+            other = Key(label("I did something else"), ShowButton(occasion.prompt, what_else))
+            return (*_scale(occasion, question), (stopped, other))
+        case Topic.VARIATION:
+            ladder = occasion.about(question).ladder
+            return tuple(
+                (_number(occasion, question, at, short(each)),) for at, each in enumerate(ladder)
+            )
+        case Topic.AMOUNT | Topic.LOAD:
+            return _in_rows(
+                [_number(occasion, question, each) for each in nearby(occasion, question)]
+            )
         case Topic.COMPLETED:
             return _in_rows(
                 [_number(occasion, question, each) for each in steps_back(occasion, question)]
@@ -132,27 +149,39 @@ def _answers(occasion: Occasion, question: Question) -> Rows:
         case Topic.WHERE:
             names = [line.movement.name for line in occasion.plan.lines]
             keys = [_number(occasion, question, at, short(each)) for at, each in enumerate(names)]
-            other = _word(occasion, question, GENERAL, label("Not one of them"))
-            return tuple((key,) for key in (*keys, other))
+            none = _word(occasion, question, GENERAL, label("Not one of them"))
+            return tuple((key,) for key in (*keys, none))
 
 
-def _ways(occasion: Occasion, question: Question, answers: Answers) -> tuple[Key, ...]:
-    """Back to the question before, and past this one."""
-    questions = course(occasion.asked, answers)
-    skip = _word(occasion, question, SKIPPED, occasion.speech.label("Skip"))
-    if question not in questions or questions.index(question) == 0:
-        return (skip,)
-    before = questions[questions.index(question) - 1]
-    return (Key(occasion.speech.label("Back"), ShowButton(occasion.prompt, before)), skip)
+def _ways(occasion: Occasion, question: Question) -> tuple[Key, ...]:
+    """Back to the question before, past this one, and to what the numbers mean."""
+    label = occasion.speech.label
+    skip = _word(occasion, question, SKIPPED, label("Skip"))
+    before = previous_question(occasion.asked, occasion.answers, question)
+    back = [] if before is None else [Key(label("Back"), ShowButton(occasion.prompt, before))]
+    rated = question.topic in (Topic.SESSION, Topic.EFFORT) and not occasion.newcomer
+    scale = [Key(label("Numbers?"), ShowButton(occasion.prompt, View.SCALE))] if rated else []
+    return (*back, skip, *scale)
 
 
 def steps_back(occasion: Occasion, question: Question) -> tuple[float, ...]:
     """Amounts below the dose that someone may have got to, in the movement's own steps."""
     movement = occasion.movement(question)
     step = movement.step if movement else 1.0
-    most = int((occasion.about(question).dose.amount - 1e-9) // step)
+    most = int((occasion.dose(question).amount - 1e-9) // step)
     every = max(1, -(-most // MOST_STEPS_BACK))
     return tuple(step * place for place in range(most, 0, -every))[::-1]
+
+
+def nearby(occasion: Occasion, question: Question) -> tuple[float, ...]:
+    """Amounts or loads around what they were told, in the movement's own steps."""
+    told, movement = occasion.about(question).dose, occasion.movement(question)
+    if question.topic is Topic.LOAD:
+        step, middle = (movement.load_step if movement else None) or 1.0, told.load or 0.0
+    else:
+        step, middle = movement.step if movement else 1.0, told.amount
+    below = min(KEYS_IN_A_ROW, int((middle - 1e-9) // step))
+    return tuple(middle + step * place for place in range(-below, 2 * KEYS_IN_A_ROW - below))
 
 
 def _scale(occasion: Occasion, question: Question) -> Rows:

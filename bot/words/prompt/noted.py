@@ -5,15 +5,15 @@ from bot.words.message import Key, Message, short
 from bot.words.prompt.occasion import Occasion
 from bot.words.safety import PAIN_ADVICE, SORENESS_ADVICE, WARNING_ADVICE
 from bot.words.speech import Html, lines
-from core.questions import HURT, Answers, Question, course
+from core.questions import HURT, Question, course
 
 ADVICE = {"pain": PAIN_ADVICE, "soreness": SORENESS_ADVICE, "warning": WARNING_ADVICE}
 
 
-def summary_message(occasion: Occasion, answers: Answers) -> Message:
+def summary_message(occasion: Occasion) -> Message:
     """Everything that was said about one class; advice on what hurts stands first."""
     speech = occasion.speech
-    hurt = answers.get(str(HURT))
+    hurt = occasion.answers.get(str(HURT))
     advice = ADVICE.get(hurt.word or "") if hurt else None
     change = Key(speech.label("Change an answer"), ShowButton(occasion.prompt, View.ANSWERS))
     return Message(
@@ -22,7 +22,7 @@ def summary_message(occasion: Occasion, answers: Answers) -> Message:
             "",
             *([] if advice is None else [speech.text(advice), ""]),
             speech.text("Thank you, this is noted:"),
-            *(_line(occasion, each, answers) for each in _answered(occasion, answers)),
+            *(_line(occasion, each) for each in _answered(occasion)),
             "",
             speech.text("You can change it until the next class starts."),
         ),
@@ -30,13 +30,13 @@ def summary_message(occasion: Occasion, answers: Answers) -> Message:
     )
 
 
-def change_message(occasion: Occasion, answers: Answers) -> Message:
+def change_message(occasion: Occasion) -> Message:
     """Which answer do you want to change?"""
     speech = occasion.speech
     done = Key(speech.label("None, it's all right"), ShowButton(occasion.prompt, View.SUMMARY))
     keys = (
-        Key(short(_plain(occasion, each, answers)), ShowButton(occasion.prompt, each))
-        for each in _answered(occasion, answers)
+        Key(short(_plain(occasion, each)), ShowButton(occasion.prompt, each))
+        for each in _answered(occasion)
     )
     return Message(
         text=lines(occasion.head, "", speech.text("Which answer do you want to change?")),
@@ -44,17 +44,19 @@ def change_message(occasion: Occasion, answers: Answers) -> Message:
     )
 
 
-def _answered(occasion: Occasion, answers: Answers) -> list[Question]:
-    return [each for each in course(occasion.asked, answers) if str(each) in answers]
+def _answered(occasion: Occasion) -> list[Question]:
+    return [
+        each for each in course(occasion.asked, occasion.answers) if str(each) in occasion.answers
+    ]
 
 
-def _line(occasion: Occasion, question: Question, answers: Answers) -> Html:
-    return occasion.speech.text("• {answer}", answer=_plain(occasion, question, answers))
+def _line(occasion: Occasion, question: Question) -> Html:
+    return occasion.speech.text("• {answer}", answer=_plain(occasion, question))
 
 
-def _plain(occasion: Occasion, question: Question, answers: Answers) -> str:
+def _plain(occasion: Occasion, question: Question) -> str:
     return occasion.speech.label(
         "{question}: {answer}",
         question=occasion.label(question),
-        answer=occasion.said(question, answers[str(question)]),
+        answer=occasion.said(question, occasion.answers[str(question)]),
     )

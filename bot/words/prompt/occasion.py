@@ -6,9 +6,21 @@ from datetime import date
 
 from bot.words.doses import amount_words
 from bot.words.speech import Html, Speech, bold, later
-from core.movement import Measure, Movement
+from core.movement import Dose, Measure, Movement
 from core.plan import Plan
-from core.questions import ABSENT, FINE, GENERAL, SKIPPED, UNFINISHED, Asked, Question, Said, Topic
+from core.questions import (
+    ABSENT,
+    FINE,
+    GENERAL,
+    SKIPPED,
+    UNFINISHED,
+    Answers,
+    Asked,
+    Question,
+    Said,
+    Topic,
+    done,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +34,10 @@ class Occasion:
     on: date
     plan: Plan
     asked: tuple[Asked, ...]
+    answers: Answers
+    """What was said so far."""
+    newcomer: bool = False
+    """Whether they are new to the scale, so that its words stand under every question."""
 
     @property
     def head(self) -> Html:
@@ -37,6 +53,10 @@ class Occasion:
         line = self.plan.line(self.about(question).movement)
         return line.movement if line else None
 
+    def dose(self, question: Question) -> Dose:
+        """What they did of it: what they were told, unless they said something else."""
+        return done(self.about(question), question.place or 0, self.answers)
+
     def is_hold(self, question: Question) -> bool:
         """Whether the movement is counted in seconds."""
         movement = self.movement(question)
@@ -51,7 +71,7 @@ class Occasion:
                 return self.speech.label("Anything wrong")
             case Topic.WHERE:
                 return self.speech.label("During")
-            case Topic.EFFORT | Topic.COMPLETED | Topic.RESERVE:
+            case _:
                 return self.about(question).movement
 
     def said(self, question: Question, said: Said) -> str:
@@ -62,6 +82,12 @@ class Occasion:
         match question.topic:
             case Topic.SESSION | Topic.EFFORT | Topic.HURT:
                 return self.speech.number(number)
+            case Topic.VARIATION:
+                return self.about(question).ladder[int(number)]
+            case Topic.AMOUNT:
+                return self._amount(question, number)
+            case Topic.LOAD:
+                return self.speech.label("{load} kg", load=self.speech.number(number))
             case Topic.COMPLETED:
                 return self.speech.label("got to {amount}", amount=self._amount(question, number))
             case Topic.RESERVE:
