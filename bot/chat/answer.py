@@ -1,7 +1,7 @@
 """Answer the questions after class: by button, by typing, and changing an answer later."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from bot.buttons import AnswerButton, ShowButton, View, accepts
 from bot.chat.visit import Visit
@@ -17,6 +17,7 @@ from bot.words.message import Message
 from bot.words.speech import Speech
 from core.effort import read_rating
 from core.questions import Question, Said, Topic, next_question
+from core.typed import Typed, split_answers
 
 PLAIN_NUMBER = re.compile(
     r"\s*(\d{1,4}(?:[.,]\d{1,2})?)\s*(?:s|sec|seconds|reps?|kg)?\s*", re.ASCII
@@ -35,7 +36,7 @@ async def press(visit: Visit) -> None:
     if _closed(visit, opened) or not _possible(opened, button.question, said):
         visit.toast = toasts.CLOSED
         return
-    await _keep(visit, opened, button.question, said)
+    await _keep(visit, opened, {button.question: said})
 
 
 async def show(visit: Visit) -> None:
@@ -71,12 +72,11 @@ async def typed(visit: Visit) -> None:
     if _closed(visit, opened):
         await visit.say(words.CLOSED(visit.speech))
         return
-    number = _read(question, visit.text)
-    said = None if number is None else Said(number=number, at=visit.now)
-    if said is None or not _possible(opened, question, said):
+    answers = _typed_answers(visit, opened, question)
+    if answers is None:
         await visit.say(_explain(question)(visit.speech))
         return
-    await _keep(visit, opened, question, said)
+    await _keep(visit, opened, answers)
 
 
 async def cancel(visit: Visit) -> None:
@@ -89,18 +89,38 @@ async def cancel(visit: Visit) -> None:
     await visit.say(words.CANCELLED(visit.speech))
 
 
-async def _keep(visit: Visit, opened: OpenPrompt, question: Question, said: Said) -> None:
-    """Store an answer with all that follows from it, and put the next question on screen."""
-    await prompts.put_answer(visit.tx, opened.prompt, question, said, visit.update_id)
+def _typed_answers(
+    visit: Visit, opened: OpenPrompt, on_screen: Question
+) -> dict[Question, Said] | None:
+    """What was typed, by question: all of it or, if a part isn't understood, nothing."""
+    several = on_screen.topic in (Topic.SESSION, Topic.EFFORT)
+    names = [each.movement for each in opened.prompt.asked]
+    parts = split_answers(visit.text, names) if several else (Typed(None, visit.text),)
+    answers: dict[Question, Said] = {}
+    for part in parts or ():
+        named = part.place is not None
+        question = Question(Topic.EFFORT, part.place) if named else on_screen
+        number = _read(question, part.value)
+        said = None if number is None else Said(number=number, at=visit.now)
+        if said is None or question in answers or not _possible(opened, question, said):
+            return None
+        answers[question] = said
+    return answers or None
+
+
+async def _keep(visit: Visit, opened: OpenPrompt, answers: Mapping[Question, Said]) -> None:
+    """Store answers with all that follows from them, and put the next question on screen."""
+    for question, said in answers.items():
+        await prompts.put_answer(visit.tx, opened.prompt, question, said, visit.update_id)
     opened = await desk.look_up(visit.tx, opened.prompt, opened.person)
     visit.toast = toasts.NOTED
     reason = str(visit.update_id)
-    if question.topic in (Topic.HURT, Topic.WHERE):
+    if any(question.topic in (Topic.HURT, Topic.WHERE) for question in answers):
         names = tuple(line.movement.name for line in opened.occasion.plan.lines)
         await note_symptom(
             visit.tx, opened.session, opened.person, opened.answers, names, visit.now
         )
-        if said.word == "warning":
+        if any(said.word == "warning" for said in answers.values()):
             visit.toast = toasts.GET_HELP
     await watch_member(visit.tx, opened.session.group_id, opened.person, reason, visit.now)
     following = next_question(opened.prompt.asked, opened.answers)

@@ -68,7 +68,8 @@ NOTHING_TO_CANCEL = plain(later("There is nothing to cancel."))
 NOT_A_RATING = plain(
     later(
         "I couldn't read that as a rating, so nothing was stored. Please tap a number from 0 to "
-        "10, or type it like this: 7, 7.5, 7/10 or 70 %."
+        "10, or type it like this: 7, 7.5, 7/10 or 70 %. Several at once go like this: 8, side "
+        "plank 9."
     )
 )
 NOT_AN_AMOUNT = plain(
