@@ -176,32 +176,62 @@ def session_rating(
 
 
 def bouts(
-    asked: tuple[Asked, ...], answers: Answers, *, member: str, session: str, on: date
+    asked: tuple[Asked, ...],
+    answers: Answers,
+    *,
+    told: tuple[tuple[str, Dose], ...] = (),
+    member: str,
+    session: str,
+    on: date,
 ) -> tuple[Bout, ...]:
-    """What was said about movements; stopping early counts as maximal when how far isn't known."""
-    found = []
-    if _word(answers, SESSION) == ABSENT:
+    """What was said about movements, and what was done of the others.
+
+    Stopping early counts as maximal when how far isn't known. Whoever was there is taken to have
+    done what they were told (`told`, by movement) where they said nothing else; they just didn't
+    rate it.
+    """
+    session_said = answers.get(str(SESSION))
+    if session_said is not None and session_said.word == ABSENT:
         return ()
-    for place, each in enumerate(asked):
-        said = answers.get(str(Question(Topic.EFFORT, place)))
-        if said is None or said.word == SKIPPED:
-            continue
-        completed = _number(answers, Question(Topic.COMPLETED, place))
-        unfinished = said.word == UNFINISHED
-        found.append(
-            Bout(
-                member=member,
-                session=session,
-                on=on,
-                said_at=said.at,
-                movement=each.movement,
-                dose=done(each, place, answers),
-                completed=completed if unfinished else None,
-                effort=_effort(said, completed),
-                reserve=None if unfinished else _number(answers, Question(Topic.RESERVE, place)),
+    rated = [_bout(each, place, answers, member, session, on) for place, each in enumerate(asked)]
+    found = {each.movement: each for each in rated if each is not None}
+    if session_said is not None:
+        for movement, dose in told:
+            found.setdefault(
+                movement,
+                Bout(
+                    member=member,
+                    session=session,
+                    on=on,
+                    said_at=session_said.at,
+                    movement=movement,
+                    dose=dose,
+                ),
             )
-        )
-    return tuple(found)
+    return tuple(found.values())
+
+
+def _bout(
+    each: Asked, place: int, answers: Answers, member: str, session: str, on: date
+) -> Bout | None:
+    """What was said about one asked movement; None if nothing was. Skipping leaves it unrated."""
+    said = answers.get(str(Question(Topic.EFFORT, place)))
+    if said is None:
+        return None
+    unfinished = said.word == UNFINISHED
+    completed = _number(answers, Question(Topic.COMPLETED, place)) if unfinished else None
+    reserve = None if unfinished else _number(answers, Question(Topic.RESERVE, place))
+    return Bout(
+        member=member,
+        session=session,
+        on=on,
+        said_at=said.at,
+        movement=each.movement,
+        dose=done(each, place, answers),
+        completed=completed,
+        effort=_effort(said, completed),
+        reserve=reserve,
+    )
 
 
 def done(each: Asked, place: int, answers: Answers) -> Dose:

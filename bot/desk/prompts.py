@@ -1,15 +1,15 @@
 """Prompts: opened after a class, and moved on by every answer."""
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.desk.advice import work_out
-from bot.desk.calendar import plan_of
+from bot.desk.calendar import disturbs, plan_of
 from bot.desk.letters import Errand, change, say
 from bot.storage import advice as kept
 from bot.storage import groups, prompts, sessions
 from bot.storage.database import Transaction
-from bot.storage.members import members
+from bot.storage.members import members, members_before
 from bot.storage.outbox import Kind, Priority, withdraw
 from bot.storage.people import Person
 from bot.storage.prompts import Prompt
@@ -26,6 +26,7 @@ from bot.words.prompt import (
 from bot.words.speech import speech_for
 from core.plan import Plan
 from core.questions import SESSION, Answers, Asked, Question
+from core.rules import PROMPT_USEFUL
 from core.suggestion import Ask, Suggestion
 
 NEWCOMER_FOR = 3
@@ -62,10 +63,11 @@ class Screen:
 async def open_prompts(
     tx: Transaction, session: Session, now: datetime, not_after: datetime
 ) -> None:
-    """Ask everyone who takes part about a class that is over; whoever was asked isn't again."""
+    """Ask everyone about a class that is over who had joined when it began, and only once."""
     plan, _, people, advice = await work_out(tx, session)
     asks = {ask.member: ask for ask in advice.asks}
-    for person in people:
+    could_come = await members_before(tx, session.group_id, session.starts_at)
+    for person in (each for each in people if each.id in could_come):
         frozen = await kept.kept_advice(tx, session.id, person.id)
         told = frozen or tuple(each for each in advice.called if each.member == person.id)
         prompt_id = prompts.prompt_id(session.id, person.id)
@@ -73,6 +75,7 @@ async def open_prompts(
             id=prompt_id,
             session_id=session.id,
             person_id=person.id,
+            told=tuple((each.movement, each.dose) for each in told),
             asked=_asked(plan.plan, told, asks[person.id]),
             showing=SESSION,
             letter=f"prompt/{prompt_id}",
@@ -97,18 +100,25 @@ async def remind(tx: Transaction, session: Session, now: datetime, not_after: da
 
 
 async def ask_again(tx: Transaction, since: datetime, now: datetime) -> None:
-    """After an outage: taps may have been lost, so show every open question once more."""
-    for prompt in await prompts.prompts_on_screen(tx, now - timedelta(days=7)):
+    """After an outage: taps may have been lost, so show every open question once more.
+
+    Once only, however often the line breaks, and not at night.
+    """
+    for prompt in await prompts.prompts_on_screen(tx, now - PROMPT_USEFUL):
+        if prompt.opened_at >= since:
+            continue  # it was asked too late for a tap to get lost
         session = await sessions.session(tx, prompt.session_id)
         person = (await _people(tx, session)).get(prompt.person_id)
-        if person is None or prompt.showing is None or prompt.opened_at > now:
+        if person is None or prompt.showing is None:
             continue
         opened = await look_up(tx, prompt, person)
-        if opened.closes_at is not None and now >= opened.closes_at:
+        zone = (await plan_of(tx, session.plan_id)).timezone
+        closed = opened.closes_at is not None and now >= opened.closes_at
+        if closed or disturbs(prompt.opened_at, now, zone):
             continue
-        letter = f"again/{prompt.id}/{since:%Y%m%d%H%M%S}"
-        await prompts.show(tx, prompt, prompt.showing, letter)
-        await _post(tx, opened, letter, AGAIN, now, opened.closes_at)
+        letter = f"again/{prompt.id}"
+        if await _post(tx, opened, letter, AGAIN, now, opened.closes_at):
+            await prompts.show(tx, prompt, prompt.showing, letter)
 
 
 async def look_up(tx: Transaction, prompt: Prompt, person: Person) -> OpenPrompt:
@@ -174,11 +184,12 @@ async def _post(
     note: str | None,
     now: datetime,
     not_after: datetime | None,
-) -> None:
+) -> bool:
+    """Queue a message with the question on screen; false if that was done before."""
     question = opened.prompt.showing or SESSION
     message = question_message(opened.occasion, question, note=note)
     errand = Errand(id=letter, priority=Priority.PROMPT, kind=Kind.PROMPT, not_after=not_after)
-    await say(tx, opened.person.account, message, errand, now)
+    return await say(tx, opened.person.account, message, errand, now)
 
 
 async def _people(tx: Transaction, session: Session) -> dict[str, Person]:

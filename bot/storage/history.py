@@ -51,7 +51,12 @@ async def reports_of_group(
         )
         ratings += [] if rating is None else [rating]
         done += bouts(
-            prompt.asked, answers, member=prompt.person_id, session=prompt.session_id, on=on
+            prompt.asked,
+            answers,
+            told=prompt.told,
+            member=prompt.person_id,
+            session=prompt.session_id,
+            on=on,
         )
     symptoms = await symptoms_of_group(tx, group_id, member)
     return Reports(

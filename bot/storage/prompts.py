@@ -1,5 +1,6 @@
 """Prompts: what each member is asked after a class, and what they answered."""
 
+import json
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -8,6 +9,7 @@ from pydantic import TypeAdapter
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_moment, write_moment
 from bot.storage.names import name_row
+from core.movement import Dose
 from core.questions import Asked, Question, Said
 
 _ASKED = TypeAdapter(tuple[Asked, ...])
@@ -20,6 +22,8 @@ class Prompt:
     id: str
     session_id: str
     person_id: str
+    told: tuple[tuple[str, Dose], ...]
+    """Every movement of the class, with the dose they were given."""
     asked: tuple[Asked, ...]
     """The movements they are asked about, each with the dose they were given."""
     showing: Question | None
@@ -38,13 +42,14 @@ async def open_prompt(tx: Transaction, prompt: Prompt) -> bool:
     """Store a prompt; false if this member already has one about that session."""
     added = await tx.value(
         """
-        INSERT INTO prompt (id, session_id, person_id, asked, showing, letter, opened_at)
-        VALUES (:id, :session_id, :person_id, :asked, :showing, :letter, :opened_at)
+        INSERT INTO prompt (id, session_id, person_id, told, asked, showing, letter, opened_at)
+        VALUES (:id, :session_id, :person_id, :told, :asked, :showing, :letter, :opened_at)
         ON CONFLICT (id) DO NOTHING RETURNING id
         """,
         id=prompt.id,
         session_id=prompt.session_id,
         person_id=prompt.person_id,
+        told=_write_told(prompt.told),
         asked=_ASKED.dump_json(prompt.asked, exclude_none=True).decode(),
         showing=None if prompt.showing is None else str(prompt.showing),
         letter=prompt.letter,
@@ -153,10 +158,24 @@ def read_prompt(row: Row) -> Prompt:
         id=row["id"],
         session_id=row["session_id"],
         person_id=row["person_id"],
+        told=_read_told(row["told"]),
         asked=_ASKED.validate_json(row["asked"]),
         showing=None if row["showing"] is None else Question.read(row["showing"]),
         letter=row["letter"],
         opened_at=read_moment(row["opened_at"]),
+    )
+
+
+def _write_told(told: tuple[tuple[str, Dose], ...]) -> str:
+    """Lists without names: there is one for every movement, member and class, for years."""
+    rows = [[name, dose.variation, dose.amount, dose.load, dose.sets] for name, dose in told]
+    return json.dumps(rows, ensure_ascii=False, separators=(",", ":"))
+
+
+def _read_told(text: str) -> tuple[tuple[str, Dose], ...]:
+    return tuple(
+        (name, Dose(variation=variation, amount=amount, load=load, sets=sets))
+        for name, variation, amount, load, sets in json.loads(text)
     )
 
 

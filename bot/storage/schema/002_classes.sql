@@ -124,6 +124,7 @@ CREATE TABLE prompt (
     id TEXT PRIMARY KEY,
     session_id TEXT NOT NULL REFERENCES session (id),
     person_id TEXT NOT NULL REFERENCES person (id),
+    told TEXT NOT NULL,                       -- JSON: the whole class as this member was told it
     asked TEXT NOT NULL,                      -- JSON: the movements asked about, each with its dose
     showing TEXT,                             -- the question on screen; NULL when all is said
     letter TEXT NOT NULL,                     -- the outbox letter that shows it
