@@ -1,0 +1,116 @@
+"""Was the instructor told who keeps going to the maximum, and once for each cause?"""
+
+from collections import Counter
+from datetime import datetime, timedelta
+
+from bot.storage import alerts
+from bot.storage.alerts import StoredAlert
+from core.questions import UNFINISHED
+from core.watching import AlertKind
+from demo_script.story.figures import all_out
+from demo_script.story.finding import Finding, People
+from demo_script.story.ledger import Given
+from demo_script.story.tale import Tale
+
+MAXIMAL = 9.5
+AT_ONCE = timedelta(seconds=10)  # by the clock of the story, which moves while the bot works
+REPEATED = (AlertKind.MAXIMAL_CLASSES, AlertKind.MAXIMAL_MOVEMENT)
+
+
+async def maximum_was_found(tale: Tale, people: People) -> Finding:
+    """At the very answer that made it two of three classes, or the same movement twice running."""
+    raised = _first_raised(tale, people, await told_alerts(tale))
+    due = {name: _due(tale, name) for name in people.by_name}
+    expected = {name: given.at for name, given in due.items() if given is not None}
+    wrong = [
+        f"{name}: due {expected.get(name)}, raised {raised.get(name)}"
+        for name in expected.keys() | raised.keys()
+        if name not in expected
+        or name not in raised
+        or not timedelta() <= raised[name] - expected[name] <= AT_ONCE
+    ]
+    wrong += [f"{name} was never found" for name in sorted(all_out(tale) - raised.keys())]
+    weeks = {name: given.week for name, given in due.items() if given is not None}
+    return Finding(
+        name="the instructor was told who keeps going to the maximum, when the answers showed it",
+        holds=not wrong,
+        evidence="; ".join(wrong)
+        or ", ".join(f"{name} in week {week}" for name, week in weeks.items())
+        + f"; {len(people.by_name) - len(weeks)} members gave no such answers, and no such alert",
+    )
+
+
+async def each_cause_was_told_once(tale: Tale, people: People) -> Finding:
+    """One message for each alert, one alert for each cause, each marked as seen."""
+    stored = await told_alerts(tale)
+    messages = Counter(
+        alert_id
+        for sight in tale.witness.by(tale.instructor, "message")
+        for alert_id in sight.alerts
+    )
+    causes = Counter((each.fact.member, each.fact.kind, each.fact.cause) for each in stored)
+    unseen = [each.id for each in stored if not (each.acknowledged_at or each.resolved_at)]
+    about = Counter(people.name(each.fact.member) for each in stored)
+    return Finding(
+        name="each cause was told once, and marked as seen by its button",
+        holds=set(messages.values()) | set(causes.values()) == {1} and not unseen,
+        evidence=f"{len(causes)} causes ("
+        + ", ".join(f"{name} {number}" for name, number in about.most_common())
+        + f"), {messages.total()} messages, {len(unseen)} not seen",
+    )
+
+
+async def told_alerts(tale: Tale) -> tuple[StoredAlert, ...]:
+    """Every alert that reached the instructor, as it stands in the database."""
+    ids = {alert for sight in tale.witness.by(tale.instructor) for alert in sight.alerts}
+    async with tale.theatre.house.database.transaction() as tx:
+        found = [await alerts.alert(tx, each) for each in sorted(ids)]
+    return tuple(each for each in found if each is not None)
+
+
+def _first_raised(
+    tale: Tale, people: People, stored: tuple[StoredAlert, ...]
+) -> dict[str, datetime]:
+    """When the instructor first got a message about each member's repeated maximum."""
+    member_of = {
+        each.id: people.name(each.fact.member) for each in stored if each.fact.kind in REPEATED
+    }
+    found: dict[str, datetime] = {}
+    for sight in tale.witness.by(tale.instructor, "message"):
+        for name in (member_of[each] for each in sight.alerts if each in member_of):
+            found.setdefault(name, sight.at)
+    return found
+
+
+def _due(tale: Tale, name: str) -> Given | None:
+    """The answer with which the rule first held, worked out from the answers alone."""
+    mine = [each for each in tale.ledger.given if each.member == name]
+    for place, last in enumerate(mine):
+        if _classes_hold(mine[: place + 1]) or _movement_holds(mine[: place + 1]):
+            return last
+    return None
+
+
+def _classes_hold(given: list[Given]) -> bool:
+    """Two of the last three answered classes: rated maximal, or a movement not finished."""
+    weeks: dict[int, bool] = {}
+    for each in given:
+        if each.question == "c" and each.number is None:
+            continue
+        hard = each.word == UNFINISHED or (each.question == "c" and _hard(each))
+        if each.question == "c" or each.movement is not None:
+            weeks[each.week] = weeks.get(each.week, False) or hard
+    return sum([weeks[week] for week in sorted(weeks)][-3:]) >= 2
+
+
+def _movement_holds(given: list[Given]) -> bool:
+    """The same movement maximal or not finished the last two times that it was rated."""
+    rated: dict[str, list[bool]] = {}
+    for each in given:
+        if each.movement is not None and (each.number is not None or each.word == UNFINISHED):
+            rated.setdefault(each.movement, []).append(_hard(each))
+    return any(len(each) >= 2 and all(each[-2:]) for each in rated.values())
+
+
+def _hard(given: Given) -> bool:
+    return given.word == UNFINISHED or (given.number is not None and given.number >= MAXIMAL)

@@ -1,0 +1,86 @@
+"""What a person sees in the chat: the question on screen, and the buttons that answer it."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import TypeVar
+
+from bot.buttons import AnswerButton, read_button
+from core.questions import Question
+from demo_script.stand_in import Button, Message, Person
+
+Kind = TypeVar("Kind")
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A button that answers, and what it carries."""
+
+    button: Button
+    carries: AnswerButton
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A question as it stands on screen."""
+
+    message: Message
+    prompt: str
+    question: Question
+    offers: tuple[Offer, ...]
+
+    def nearest(self, number: float) -> Offer:
+        """The button whose number comes closest."""
+        numbered = [each for each in self.offers if each.carries.number is not None]
+        return min(numbered, key=lambda each: abs((each.carries.number or 0.0) - number))
+
+    def word(self, word: str) -> Offer:
+        """The button that carries this word; LookupError if none does."""
+        return self._first(lambda offer: offer.carries.word == word, word)
+
+    def labelled(self, label: str) -> Offer:
+        """The button that says this; LookupError if none does."""
+        return self._first(lambda offer: offer.button.label == label, label)
+
+    def _first(self, fits: Callable[[Offer], bool], wanted: str) -> Offer:
+        for offer in self.offers:
+            if fits(offer):
+                return offer
+        raise LookupError(f"no button for {wanted!r} under {self.message.text!r}")
+
+
+def question_on_screen(person: Person) -> Asked | None:
+    """The newest question that still has its buttons; None if nothing is asked."""
+    found = (asked_in(message) for message in reversed(person.messages))
+    return next((asked for asked in found if asked is not None), None)
+
+
+def asked_in(message: Message) -> Asked | None:
+    """The question that this message asks; None if it asks none."""
+    offers = tuple(Offer(button, found) for button, found in carried(message, AnswerButton))
+    if not offers:
+        return None
+    first = offers[0].carries
+    return Asked(message=message, prompt=first.prompt, question=first.question, offers=offers)
+
+
+def carried(message: Message, kind: type[Kind]) -> Iterator[tuple[Button, Kind]]:
+    """The buttons of this kind under a message."""
+    for row in message.buttons:
+        for button in row:
+            found = None if button.data is None else read_button(button.data)
+            if isinstance(found, kind):
+                yield button, found
+
+
+def latest(person: Person, kind: type[Kind]) -> tuple[Message, Button, Kind]:
+    """The newest button of this kind in a person's chat; LookupError if there is none."""
+    for message in reversed(person.messages):
+        for button, found in carried(message, kind):
+            return message, button, found
+    raise LookupError(f"{person.name} sees no {kind.__name__}")
+
+
+def movement_named(text: str, movements: tuple[str, ...]) -> str | None:
+    """The movement that a message names first; None if it names none."""
+    places = {name: text.find(name) for name in movements if name in text}
+    return min(places, key=lambda name: (places[name], -len(name))) if places else None
