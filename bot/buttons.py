@@ -10,6 +10,7 @@ from enum import StrEnum
 from typing import ClassVar, Self
 
 from core.questions import WORDS, Question, Topic
+from core.verdict import Verdict
 
 ID = r"[a-z2-7]{12}"
 NUMBER = r"\d{1,4}(?:\.\d{1,2})?"
@@ -167,6 +168,30 @@ class ClearButton(_Single):
     kind: ClassVar[str] = "c"
 
 
+@dataclass(frozen=True, slots=True)
+class VerdictButton:
+    """Too hard or too easy, in a class that is on: about one movement, or still to be said."""
+
+    kind: ClassVar[str] = "t"
+    session: str
+    verdict: Verdict
+    place: int | None = None
+    """Place of the movement in the plan; None asks for it."""
+
+    def write(self) -> str:
+        """The data that goes into the button."""
+        place = "-" if self.place is None else self.place
+        return f"{self.kind}:{self.session}:{self.verdict}:{place}"
+
+    @classmethod
+    def read(cls, data: str) -> Self | None:
+        """The button that wrote this; None if none did."""
+        found = re.fullmatch(rf"t:({ID}):(hard|easy):(-|\d{{1,2}})", data, re.ASCII)
+        if found is None:
+            return None
+        return cls(found[1], Verdict(found[2]), None if found[3] == "-" else int(found[3]))
+
+
 Button = (
     AnswerButton
     | ShowButton
@@ -175,6 +200,7 @@ Button = (
     | SeenButton
     | WellAgainButton
     | ClearButton
+    | VerdictButton
 )
 KINDS: tuple[type[Button], ...] = (
     AnswerButton,
@@ -184,6 +210,7 @@ KINDS: tuple[type[Button], ...] = (
     SeenButton,
     WellAgainButton,
     ClearButton,
+    VerdictButton,
 )
 
 

@@ -11,8 +11,19 @@ from telegram.ext import (
     filters,
 )
 
-from bot.chat import alerts, answer, digest, information, invite, join, presence, start, upload
-from bot.chat import variant as variants
+from bot.chat import (
+    alerts,
+    answer,
+    digest,
+    information,
+    invite,
+    join,
+    presence,
+    start,
+    upload,
+    variant,
+    verdict,
+)
 from bot.chat.door import Context, Job, door
 from bot.chat.visit import Rooms
 
@@ -20,7 +31,7 @@ PRIVATE = filters.ChatType.PRIVATE & filters.UpdateType.MESSAGE  # an edited mes
 
 COMMANDS: dict[str, Job] = {
     "start": start.start,
-    "variant": variants.variant,
+    "variant": variant.variant,
     "digest": digest.digest,
     "invite": invite.invite,
     "help": information.help_me,
@@ -35,6 +46,7 @@ PRESSES: dict[str, Job] = {
     "k": alerts.seen,
     "c": alerts.clear,
     "m": alerts.well_again,
+    "t": verdict.press,
 }
 
 AnyHandler = BaseHandler[Update, Context, None]
@@ -53,7 +65,7 @@ def contents(rooms: Rooms) -> list[AnyHandler]:
         MessageHandler(
             PRIVATE & filters.Document.ALL, door(rooms, upload.upload, fetch=upload.fetch)
         ),
-        MessageHandler(PRIVATE & filters.TEXT, door(rooms, answer.typed)),
+        MessageHandler(PRIVATE & ~filters.StatusUpdate.ALL, door(rooms, answer.typed)),
         ChatMemberHandler(door(rooms, presence.presence), ChatMemberHandler.MY_CHAT_MEMBER),
         TypeHandler(Update, door(rooms, information.not_for_us)),
     ]

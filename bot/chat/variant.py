@@ -42,5 +42,6 @@ async def _variant(visit: Visit, person: Person, group: Group) -> None:
             plan=plan.plan,
             told=await told(visit.tx, session, person),
             symptoms=held,
+            running=session.id if session.starts_at <= visit.now else None,
         )
     )

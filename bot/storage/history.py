@@ -7,6 +7,7 @@ from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_moment
 from bot.storage.prompts import read_prompt, read_said
 from bot.storage.symptoms import symptoms_of_group
+from bot.storage.verdicts import verdicts_as_bouts
 from core.questions import Said, bouts, session_rating
 from core.reports import Bout, Reports, SessionRating
 
@@ -58,6 +59,7 @@ async def reports_of_group(
             session=prompt.session_id,
             on=on,
         )
+    done += await verdicts_as_bouts(tx, group_id, member, since)
     symptoms = await symptoms_of_group(tx, group_id, member)
     return Reports(
         ratings=tuple(ratings),

@@ -122,10 +122,16 @@ async def remove_future_sessions(tx: Transaction, group_id: str, now: datetime) 
 
 async def session(tx: Transaction, session_id: str) -> Session:
     """The session with this id."""
-    row = await tx.one("SELECT * FROM session WHERE id = :id", id=session_id)
-    if row is None:
+    found = await find_session(tx, session_id)
+    if found is None:
         raise LookupError(session_id)
-    return read_session(row)
+    return found
+
+
+async def find_session(tx: Transaction, session_id: str) -> Session | None:
+    """The session with this id; None if there is none."""
+    row = await tx.one("SELECT * FROM session WHERE id = :id", id=session_id)
+    return None if row is None else read_session(row)
 
 
 async def next_session(tx: Transaction, group_id: str, now: datetime) -> Session | None:
@@ -215,6 +221,20 @@ async def due_now(tx: Transaction, now: datetime) -> tuple[Due, ...]:
         )
         for row in rows
     )
+
+
+async def is_due(tx: Transaction, due: Due, now: datetime) -> bool:
+    """Whether this is due still: what was done since may have put it off."""
+    found = await tx.value(
+        """
+        SELECT 1 FROM due WHERE kind = :kind AND session_id = :session_id
+        AND at <= :now AND done_at IS NULL AND dropped_at IS NULL
+        """,
+        kind=due.occasion.value,
+        session_id=due.session_id,
+        now=write_moment(now),
+    )
+    return found is not None
 
 
 async def next_due(tx: Transaction) -> datetime | None:

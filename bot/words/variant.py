@@ -1,8 +1,9 @@
 """What one member does next class, movement by movement, and why."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
-from bot.buttons import WellAgainButton
+from bot.buttons import VerdictButton, WellAgainButton
 from bot.words.doses import dose_words
 from bot.words.message import Key, Message, plain, short
 from bot.words.reasons import TO_THEM, Saying, because
@@ -10,6 +11,7 @@ from bot.words.safety import SHORT_CAUTION
 from bot.words.speech import Html, Speech, bold, later, lines, small
 from core.plan import Plan, PlanLine
 from core.suggestion import ReasonKind, Suggestion
+from core.verdict import Verdict
 
 
 def variant_message(
@@ -20,8 +22,12 @@ def variant_message(
     plan: Plan,
     told: Iterable[Suggestion],
     symptoms: Iterable[tuple[str, str | None]] = (),
+    running: str | None = None,
 ) -> Message:
-    """The next class for one member; `symptoms` are the ones they may say are gone, by id."""
+    """The next class for one member; `symptoms` are the ones they may say are gone, by id.
+
+    `running` is the session's id while it is on: then they can say how it goes.
+    """
     by_movement = {each.movement: each for each in told}
     unknown = all(each.reason.kind is ReasonKind.NOT_KNOWN for each in by_movement.values())
     parts: list[Html] = []
@@ -33,10 +39,58 @@ def variant_message(
             parts += [Html(), _movement(speech, suggestion, line, why=not unknown)]
     return Message(
         text=lines(Html(f"{bold(group)} · {when}"), *parts, "", small(speech.text(SHORT_CAUTION))),
-        rows=tuple(
-            (Key(_well_again(speech, movement), WellAgainButton(symptom)),)
-            for symptom, movement in symptoms
+        rows=(
+            *(
+                (Key(_well_again(speech, movement), WellAgainButton(symptom)),)
+                for symptom, movement in symptoms
+            ),
+            *([] if running is None else [_verdicts(speech, running)]),
         ),
+    )
+
+
+def _verdicts(speech: Speech, session: str) -> tuple[Key, ...]:
+    return (
+        Key(speech.label("Too hard today"), VerdictButton(session, Verdict.HARD)),
+        Key(speech.label("Too easy today"), VerdictButton(session, Verdict.EASY)),
+    )
+
+
+def which_movement(speech: Speech, plan: Plan, button: VerdictButton) -> Message:
+    """They tapped that something is too hard or too easy; it remains to say what."""
+    hard = button.verdict is Verdict.HARD
+    question = later("What is too hard today?") if hard else later("What is too easy today?")
+    return Message(
+        text=speech.text(question),
+        rows=tuple(
+            (Key(short(line.movement.name), replace(button, place=place)),)
+            for place, line in enumerate(plan.lines)
+        ),
+    )
+
+
+def verdict_noted(
+    speech: Speech, line: PlanLine, mine: Suggestion | None, button: VerdictButton
+) -> Message:
+    """What was understood, with the other way to do it at once, and the way to say more."""
+    hard = button.verdict is Verdict.HARD
+    noted = later("{movement}: too hard today.") if hard else later("{movement}: too easy today.")
+    other = mine.alternative if hard and mine is not None else None
+    way = (
+        None
+        if other is None
+        else speech.text(
+            "The other way to do it: {dose}.", dose=dose_words(speech, other, line.movement)
+        )
+    )
+    return Message(
+        text=lines(
+            speech.text(noted, movement=bold(line.movement.name)),
+            way,
+            speech.text("It counts for next time. /variant shows the class again."),
+            small(speech.text(SHORT_CAUTION)),
+        ),
+        rows=(_verdicts(speech, button.session),),
     )
 
 

@@ -1,0 +1,37 @@
+"""Too hard or too easy, said during class: an answer without a number."""
+
+from datetime import date, datetime
+from enum import StrEnum
+
+from core.movement import Dose
+from core.reports import Bout
+from core.rules import TOO_EASY_EFFORT, TOO_HARD_EFFORT
+
+
+class Verdict(StrEnum):
+    """What a member says of a movement while they do it."""
+
+    HARD = "hard"
+    EASY = "easy"
+
+
+def as_bout(
+    verdict: Verdict,
+    *,
+    member: str,
+    session: str,
+    on: date,
+    said_at: datetime,
+    movement: str,
+    dose: Dose,
+) -> Bout:
+    """The verdict as a rated bout; a rating given after class replaces it."""
+    return Bout(
+        member=member,
+        session=session,
+        on=on,
+        said_at=said_at,
+        movement=movement,
+        dose=dose,
+        effort=TOO_HARD_EFFORT if verdict is Verdict.HARD else TOO_EASY_EFFORT,
+    )
