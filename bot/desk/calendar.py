@@ -1,6 +1,7 @@
 """Sessions worked out ahead from the timetable, and what falls due around each."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import pairwise
@@ -10,8 +11,19 @@ from bot.storage import groups, sessions
 from bot.storage.database import Transaction
 from bot.storage.groups import Group
 from bot.storage.sessions import Due, Occasion, Session
-from bot.timetable import WINDOW, SessionTime, local, quiet, sessions_between
+from bot.timetable import (
+    QUIET_FROM,
+    WINDOW,
+    SessionTime,
+    local,
+    quiet,
+    sessions_between,
+    to_utc,
+)
 from core.rules import PROMPT_USEFUL, REMINDER_AFTER
+
+STILL_UP = timedelta(hours=1)
+"""After a class nobody minds a question, however late in the evening."""
 
 
 async def plan_of(tx: Transaction, plan_id: str) -> PlanFile:
@@ -87,6 +99,30 @@ def dues(plan: PlanFile, session: Session, following: datetime | None) -> tuple[
         due(Occasion.PROMPT, prompt_at, too_late),
         due(Occasion.REMINDER, remind_at, too_late),
     )
+
+
+def disturbs(asked_at: datetime, now: datetime, zone: str) -> bool:
+    """Whether a question that was due then had better not come now: it is night.
+
+    Right after a late class people are still up.
+    """
+    return now - asked_at > STILL_UP and is_night(now, zone)
+
+
+def is_night(now: datetime, zone: str) -> bool:
+    """Whether these are the hours in which nobody is reminded of anything."""
+    return quiet(now, zone) != now
+
+
+def nightfall(now: datetime, zone: str) -> datetime:
+    """When the quiet hours of this day begin there; what is late by then isn't sent."""
+    return to_utc(datetime.combine(local(now, zone).date(), QUIET_FROM), zone)
+
+
+async def put_off_reminder(tx: Transaction, prompt: Due, plan: PlanFile, now: datetime) -> None:
+    """Remind as long after a prompt that comes late as after one that comes in time."""
+    at = quiet(now + REMINDER_AFTER, plan.timetable.zone)
+    await sessions.put_due(tx, replace(prompt, occasion=Occasion.REMINDER, at=at))
 
 
 def _session(group: Group, plan: PlanFile, time: SessionTime) -> Session:

@@ -3,7 +3,8 @@
 import logging
 from datetime import datetime
 
-from bot.desk import digests, prompts
+from bot.desk import calendar, digests, prompts
+from bot.planfile import PlanFile
 from bot.schedule.housekeeping import keep_house
 from bot.storage import sessions
 from bot.storage.database import Database, Transaction
@@ -20,7 +21,8 @@ async def take_turn(database: Database, now: datetime) -> None:
     for due in waiting:
         try:
             async with database.transaction() as tx:
-                await _do(tx, due, now)
+                if await sessions.is_due(tx, due, now):
+                    await _do(tx, due, now)
         except Exception:
             LOG.exception("%s of session %s failed", due.occasion, due.session_id)
 
@@ -28,14 +30,31 @@ async def take_turn(database: Database, now: datetime) -> None:
 async def _do(tx: Transaction, due: Due, now: datetime) -> None:
     """Do it and mark it as done in one transaction: a night of downtime is one long turn."""
     session = await sessions.session(tx, due.session_id)
+    plan = await calendar.plan_of(tx, session.plan_id)
     too_late = session.cancelled or now > due.not_after
+    if not too_late and _had_better_wait(due, plan, now):
+        return  # it stays due, so the morning will do it
     if not too_late:
         match due.occasion:
             case Occasion.DIGEST:
                 await digests.send_digest(tx, session, now)
             case Occasion.PROMPT:
                 await prompts.open_prompts(tx, session, now, due.not_after)
+                await calendar.put_off_reminder(tx, due, plan, now)
             case Occasion.REMINDER:
-                await prompts.remind(tx, session, now, due.not_after)
+                nightfall = calendar.nightfall(now, plan.timetable.zone)
+                await prompts.remind(tx, session, now, min(due.not_after, nightfall))
     await sessions.end_due(tx, due, now, dropped=too_late)
     LOG.info("%s of session %s: %s", due.occasion, session.id, "dropped" if too_late else "done")
+
+
+def _had_better_wait(due: Due, plan: PlanFile, now: datetime) -> bool:
+    """At night nobody is reminded, or asked about a class of the afternoon."""
+    zone = plan.timetable.zone
+    match due.occasion:
+        case Occasion.DIGEST:
+            return False
+        case Occasion.PROMPT:
+            return calendar.disturbs(due.at, now, zone)
+        case Occasion.REMINDER:
+            return calendar.is_night(now, zone)

@@ -135,6 +135,19 @@ async def members(tx: Transaction, group_id: str) -> tuple[Person, ...]:
     return tuple(map(read_person, rows))
 
 
+async def members_before(tx: Transaction, group_id: str, moment: datetime) -> frozenset[str]:
+    """Who takes part now and had joined before that moment, by person id."""
+    rows = await tx.all(
+        """
+        SELECT person_id FROM membership
+        WHERE group_id = :group_id AND left_at IS NULL AND agreed_at < :moment
+        """,
+        group_id=group_id,
+        moment=write_moment(moment),
+    )
+    return frozenset(row["person_id"] for row in rows)
+
+
 async def groups_of(tx: Transaction, person: Person) -> tuple[Group, ...]:
     """The groups that this person takes part in now."""
     rows = await tx.all(
