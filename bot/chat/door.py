@@ -4,6 +4,7 @@ from collections.abc import Awaitable, Callable, Coroutine
 from typing import Any
 
 from telegram import Bot, Update
+from telegram.constants import ChatType
 from telegram.error import TelegramError
 from telegram.ext import CallbackContext
 
@@ -53,9 +54,10 @@ async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object)
     person = await people.person_of_account(tx, account.id)
     if person is not None:
         person = await people.follow(tx, person, name, account.language_code)
-    if update.message is not None or update.callback_query is not None:
+    chat, query = update.effective_chat, update.callback_query
+    private = chat is not None and chat.type == ChatType.PRIVATE
+    if private and (update.message is not None or query is not None):
         await clear_unreachable(tx, account.id)
-    query = update.callback_query
     return Visit(
         tx=tx,
         rooms=rooms,
@@ -68,7 +70,7 @@ async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object)
         text=_text(update),
         data=(query.data or "") if query is not None else "",
         pressed=query.message.message_id if query is not None and query.message else None,
-        status=update.my_chat_member.new_chat_member.status if update.my_chat_member else "",
+        status=_status(update) if private else "",
         brought=brought,
     )
 
@@ -76,6 +78,11 @@ async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object)
 def _text(update: Update) -> str:
     message = update.message
     return "" if message is None else message.text or message.caption or ""
+
+
+def _status(update: Update) -> str:
+    change = update.my_chat_member
+    return "" if change is None else change.new_chat_member.status
 
 
 async def _leave(bot: Bot, update: Update, visit: Visit) -> None:

@@ -10,6 +10,8 @@ GONE = "kicked"
 
 async def presence(visit: Visit) -> None:
     """Stop writing to whoever blocked us; their own message opens the way again too."""
+    if not visit.status:
+        return  # it is about a group chat, and says nothing about their own
     if visit.status == GONE:
         if await mark_unreachable(visit.tx, visit.account, "blocked", visit.now):
             await tell_unreachable(visit.tx, visit.account, visit.now)

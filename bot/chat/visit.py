@@ -48,7 +48,8 @@ class Visit:
     pressed: int | None = None
     """The message that the button is under."""
     status: str = ""
-    """What the chat says they have become towards us, such as `kicked` when they blocked us."""
+    """What they have become towards us in their private chat, such as `kicked` when they blocked
+    us; empty if this is about something else."""
     brought: object = None
     """What was fetched from the chat API for this visit, before the transaction."""
     toast: Toast | None = None
