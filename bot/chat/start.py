@@ -7,6 +7,8 @@ from bot.luck import fingerprint
 from bot.storage import members, people
 from bot.words import joining as words
 
+LONGEST_CODE = 64
+"""Characters that a start link can carry."""
 MOST_WRONG_CODES = 5
 WITHIN = timedelta(hours=1)
 """So many wrong codes in that time, and even a right one is refused: guessing doesn't pay."""
@@ -21,7 +23,8 @@ async def start(visit: Visit) -> None:
         await visit.say(hello(visit.speech))
         return
     tries = await people.wrong_codes(visit.tx, visit.account, visit.now - WITHIN)
-    if tries < MOST_WRONG_CODES and (await _claim(visit, code) or await _invited(visit, code)):
+    may_try = tries < MOST_WRONG_CODES and len(code) <= LONGEST_CODE and code.isprintable()
+    if may_try and (await _claim(visit, code) or await _invited(visit, code)):
         return
     await people.note_wrong_code(visit.tx, visit.account, visit.update_id, visit.now)
     await visit.say(words.CODE_REFUSED(visit.speech))

@@ -1,6 +1,7 @@
 """A plan file as a document: makes a group, or replaces its plan after a question."""
 
 from telegram import Update
+from telegram.error import BadRequest, NetworkError, TelegramError
 
 from bot.buttons import ReplaceButton
 from bot.chat.invite import new_link
@@ -33,9 +34,12 @@ async def fetch(rooms: Rooms, update: Update) -> object:
         return words.NOT_A_PLAN
     if (document.file_size or 0) > MOST_BYTES:
         return words.TOO_LARGE
-    content = bytes(await (await document.get_file()).download_as_bytearray())
-    if len(content) > MOST_BYTES:
-        return words.TOO_LARGE
+    try:
+        content = bytes(await (await document.get_file()).download_as_bytearray())
+    except TelegramError as refused:
+        if isinstance(refused, NetworkError) and not isinstance(refused, BadRequest):
+            raise  # the line broke: it is tried again
+        return words.TOO_LARGE  # its size was not told, or not truly
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -57,8 +61,7 @@ async def upload(visit: Visit) -> None:
         await visit.say(words.file_refused(visit.speech, refused.problems))
         return
     led = await groups.groups_led_by(visit.tx, visit.person)
-    wanted = {plan.name.casefold(), visit.text.strip().casefold()}
-    existing = next((each for each in led if each.name.casefold() in wanted), None)
+    existing = _called(led, visit.text.strip()) or _called(led, plan.name)
     if existing is not None:
         await _ask(visit, visit.person, existing, plan, document)
     elif visit.person.is_owner:
@@ -111,6 +114,10 @@ async def _ask(visit: Visit, person: Person, group: Group, plan: PlanFile, docum
     starts = calendar.coming_starts(plan, visit.now, DATES_SHOWN)
     dates = [visit.speech.moment(each, plan.timezone) for each in starts]
     await visit.say(words.replace_question(visit.speech, group.name, plan, dates, upload_id))
+
+
+def _called(led: tuple[Group, ...], name: str) -> Group | None:
+    return next((each for each in led if each.name.casefold() == name.casefold()), None)
 
 
 async def _dates(visit: Visit, group: Group, plan: PlanFile) -> list[str]:
