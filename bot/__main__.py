@@ -3,6 +3,7 @@
 import argparse
 import asyncio
 import contextlib
+import logging
 import signal
 import sys
 from collections.abc import Callable, Sequence
@@ -10,11 +11,13 @@ from datetime import date
 from pathlib import Path
 from typing import NoReturn
 
-from bot.errors import BadInput, Broken, Stopped
+from bot.errors import BadInput, Broken, ClassEffortError, Stopped
 from bot.offline import Format, check_plan, suggest
 from bot.settings import DatabaseSettings, Settings, read_settings
 from bot.storage.backup import backup, restore
 from bot.words import console
+
+LOG = logging.getLogger(__name__)
 
 PROGRAM = "class-effort-bot"
 OK, FAILED, BAD_INPUT = 0, 1, 2
@@ -75,7 +78,14 @@ def _parser() -> argparse.ArgumentParser:
 
 def _run(_: argparse.Namespace) -> int:
     settings = read_settings(Settings)
-    asyncio.run(_serve(settings))
+    try:
+        asyncio.run(_serve(settings))
+    except ClassEffortError:
+        raise
+    except Exception:
+        # Told by the journal, which leaves the token out; the interpreter would print it.
+        LOG.exception("something broke that nobody thought of")
+        return FAILED
     return OK
 
 

@@ -8,7 +8,7 @@ from contextlib import AsyncExitStack, asynccontextmanager
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from telegram.error import InvalidToken, NetworkError, RetryAfter
+from telegram.error import InvalidToken, TelegramError
 from telegram.ext import ApplicationBuilder, ExtBot
 
 from bot.chat.commands import set_commands
@@ -131,7 +131,7 @@ async def _reach(application: AnyApplication, clock: Clock, stop: asyncio.Event)
             await application.initialize()
         except InvalidToken as refused:
             raise ChatRefusesUs("the token is not valid") from refused
-        except (NetworkError, RetryAfter) as problem:
+        except TelegramError as problem:  # also what a wrong address or a proxy may say
             LOG.warning("the chat API is out of reach: %s", type(problem).__name__)
             await clock.wait(rest, unless=stop)
             if stop.is_set():
