@@ -9,41 +9,58 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import ClassVar, Self
 
+from bot.button_data import ID
+from bot.personal_buttons import DataButton, HurtButton, PauseButton, SettingButton
+from core.effort import from_6_20
 from core.questions import WORDS, Question, Topic
 from core.verdict import Verdict
 
-ID = r"[a-z2-7]{12}"
 NUMBER = r"\d{1,4}(?:\.\d{1,2})?"
 HIGHEST_RATING = 10.0
 
 
 @dataclass(frozen=True, slots=True)
 class AnswerButton:
-    """An answer to one question of a prompt: a number or one of the question's words."""
+    """An answer to one question of a prompt: a number or one of the question's words.
+
+    A rating from 6 to 20 is marked as one, since the number alone could be either.
+    """
 
     kind: ClassVar[str] = "a"
     prompt: str
     question: Question
     number: float | None = None
+    """A rating is on our scale."""
     word: str | None = None
+    on_6_20: int | None = None
+    """The rating as it stands on the button, if that is from 6 to 20."""
 
     def write(self) -> str:
         """The data that goes into the button."""
         value = self.word if self.number is None else f"{self.number:g}"
+        if self.on_6_20 is not None:
+            value = f"b{self.on_6_20}"
         return f"{self.kind}:{self.prompt}:{self.question}:{value}"
 
     @classmethod
     def read(cls, data: str) -> Self | None:
         """The button that wrote this; None if none did, or the value doesn't fit the question."""
-        found = re.fullmatch(rf"a:({ID}):([a-z]\d?):({NUMBER}|[a-z]+)", data, re.ASCII)
+        found = re.fullmatch(rf"a:({ID}):([a-z]\d?):({NUMBER}|[a-z]+|b\d+)", data, re.ASCII)
         question = Question.read(found[2]) if found else None
         if found is None or question is None:
             return None
         if found[3] in WORDS[question.topic]:
             return cls(found[1], question, word=found[3])
+        if re.fullmatch(r"b([6-9]|1\d|20)", found[3]) and question.is_rating:
+            return cls.twenty(found[1], question, int(found[3][1:]))
         if not found[3][0].isdigit() or not accepts(question, float(found[3])):
             return None
         return cls(found[1], question, number=float(found[3]))
+
+    @classmethod
+    def twenty(cls, prompt: str, question: Question, rating: int) -> Self:
+        """The button with this rating from 6 to 20."""
+        return cls(prompt, question, number=round(from_6_20(rating), 1), on_6_20=rating)
 
 
 def accepts(question: Question, number: float) -> bool:
@@ -130,6 +147,44 @@ class ReplaceButton(_Choice):
 
 
 @dataclass(frozen=True, slots=True)
+class TapButton:
+    """A rating of the whole class in the group's chat: a whole number, or None for "not there"."""
+
+    kind: ClassVar[str] = "g"
+    id: str
+    number: int | None
+
+    def write(self) -> str:
+        """The data that goes into the button."""
+        return f"{self.kind}:{self.id}:{'absent' if self.number is None else self.number}"
+
+    @classmethod
+    def read(cls, data: str) -> Self | None:
+        """The button that wrote this; None if none did."""
+        found = re.fullmatch(rf"g:({ID}):(?:(10|\d)|absent)", data, re.ASCII)
+        return cls(found[1], int(found[2]) if found[2] else None) if found else None
+
+
+@dataclass(frozen=True, slots=True)
+class LinkButton:
+    """This offered chat is the chat of that group."""
+
+    kind: ClassVar[str] = "l"
+    offer: str
+    group: str
+
+    def write(self) -> str:
+        """The data that goes into the button."""
+        return f"{self.kind}:{self.offer}:{self.group}"
+
+    @classmethod
+    def read(cls, data: str) -> Self | None:
+        """The button that wrote this; None if none did."""
+        found = re.fullmatch(rf"l:({ID}):({ID})", data, re.ASCII)
+        return cls(found[1], found[2]) if found else None
+
+
+@dataclass(frozen=True, slots=True)
 class _Single:
     """One thing to do with the row that the id names."""
 
@@ -159,6 +214,13 @@ class WellAgainButton(_Single):
     """The member says that a symptom is gone."""
 
     kind: ClassVar[str] = "m"
+
+
+@dataclass(frozen=True, slots=True)
+class UnlinkButton(_Single):
+    """That group has no chat any more."""
+
+    kind: ClassVar[str] = "u"
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,6 +262,13 @@ Button = (
     | SeenButton
     | WellAgainButton
     | ClearButton
+    | TapButton
+    | LinkButton
+    | UnlinkButton
+    | HurtButton
+    | PauseButton
+    | SettingButton
+    | DataButton
     | VerdictButton
 )
 KINDS: tuple[type[Button], ...] = (
@@ -210,6 +279,13 @@ KINDS: tuple[type[Button], ...] = (
     SeenButton,
     WellAgainButton,
     ClearButton,
+    HurtButton,
+    PauseButton,
+    SettingButton,
+    DataButton,
+    TapButton,
+    LinkButton,
+    UnlinkButton,
     VerdictButton,
 )
 

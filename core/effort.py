@@ -30,6 +30,13 @@ WORDS: Mapping[int, str] = MappingProxyType(
 """Our own words. 6 and 8 have none on purpose: they are what lies between two words."""
 
 
+class Scale(StrEnum):
+    """The numbers that a person rates with. What is kept is always on our own scale."""
+
+    TEN = "0-10"
+    TWENTY = "6-20"
+
+
 class Band(StrEnum):
     """How the public guidelines sort effort."""
 

@@ -75,6 +75,11 @@ class Question:
         """The short form that buttons and the database carry, such as `e0`."""
         return self.topic if self.place is None else f"{self.topic}{self.place}"
 
+    @property
+    def is_rating(self) -> bool:
+        """Whether a number that answers it is a rating."""
+        return self.topic in (Topic.SESSION, Topic.EFFORT)
+
     @classmethod
     def read(cls, text: str) -> "Question | None":
         """The question of that short form; None if there is no such question."""
@@ -106,6 +111,8 @@ class Said:
     number: float | None = None
     word: str | None = None
     at: datetime
+    on_6_20: float | None = None
+    """The rating as it was given, where that was on the scale from 6 to 20."""
 
 
 Answers = Mapping[str, Said]

@@ -1,11 +1,12 @@
 """People the bot knows: members and instructors, by their account in the chat."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import write_moment
 from bot.storage.names import name_row
+from bot.storage.preferences import Preferences, read_preferences
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,10 +17,16 @@ class Person:
     account: int
     """The chat API's number for them, also of their private chat."""
     name: str
-    language: str | None
+    chat_language: str | None
     """Of their chat, such as `de` or `pt-BR`; None if it isn't known."""
     is_owner: bool
     """Whether they claimed the bot, and so may make groups."""
+    preferences: Preferences = field(default_factory=Preferences)
+
+    @property
+    def language(self) -> str | None:
+        """What they chose, or else what their chat is set to."""
+        return self.preferences.language or self.chat_language
 
 
 async def person_of_account(tx: Transaction, account: int) -> Person | None:
@@ -66,7 +73,7 @@ async def remember(
 
 async def follow(tx: Transaction, person: Person, name: str, language: str | None) -> Person:
     """The person as they are in the chat now, where they may have changed name or language."""
-    if (person.name, person.language) == (name, language):
+    if (person.name, person.chat_language) == (name, language):
         return person
     await tx.execute(
         "UPDATE person SET name = :name, language = :language WHERE id = :id",
@@ -74,7 +81,7 @@ async def follow(tx: Transaction, person: Person, name: str, language: str | Non
         name=name,
         language=language,
     )
-    return replace(person, name=name, language=language)
+    return replace(person, name=name, chat_language=language)
 
 
 async def has_owner(tx: Transaction) -> bool:
@@ -123,6 +130,7 @@ def read_person(row: Row) -> Person:
         id=row["id"],
         account=row["account"],
         name=row["name"],
-        language=row["language"],
+        chat_language=row["language"],
         is_owner=row["owner_since"] is not None,
+        preferences=read_preferences(row),
     )

@@ -129,10 +129,10 @@ async def put_answer(
     """Keep an answer; of two to the same question the one that was said later counts."""
     await tx.execute(
         """
-        INSERT INTO answer (prompt_id, question, number, word, said_at, said_in)
-        VALUES (:prompt_id, :question, :number, :word, :said_at, :said_in)
+        INSERT INTO answer (prompt_id, question, number, on_6_20, word, said_at, said_in)
+        VALUES (:prompt_id, :question, :number, :on_6_20, :word, :said_at, :said_in)
         ON CONFLICT (prompt_id, question) DO UPDATE
-        SET number = excluded.number, word = excluded.word,
+        SET number = excluded.number, on_6_20 = excluded.on_6_20, word = excluded.word,
             said_at = excluded.said_at, said_in = excluded.said_in
         WHERE excluded.said_at > answer.said_at
         OR (excluded.said_at = answer.said_at AND excluded.said_in >= answer.said_in)
@@ -140,6 +140,7 @@ async def put_answer(
         prompt_id=prompt.id,
         question=str(question),
         number=said.number,
+        on_6_20=said.on_6_20,
         word=said.word,
         said_at=write_moment(said.at),
         said_in=update_id,
@@ -181,4 +182,9 @@ def _read_told(text: str) -> tuple[tuple[str, Dose], ...]:
 
 def read_said(row: Row) -> Said:
     """A row of `answer` as a value."""
-    return Said(number=row["number"], word=row["word"], at=read_moment(row["said_at"]))
+    return Said(
+        number=row["number"],
+        on_6_20=row["on_6_20"],
+        word=row["word"],
+        at=read_moment(row["said_at"]),
+    )
