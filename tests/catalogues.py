@@ -1,0 +1,65 @@
+"""Brings the catalogues up to date with the sentences in bot/words: `python -m tests.catalogues`."""
+
+from io import BytesIO
+from pathlib import Path
+
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract_from_dir
+from babel.messages.pofile import read_po, write_po
+
+from bot.words.speech import DEFAULT, LANGUAGES
+
+WORDS = Path(__file__).parents[1] / "bot" / "words"
+FOLDER = WORDS / "catalogues"
+KEYWORDS = {"text": None, "label": None, "later": None, "texts": (1, 2), "labels": (1, 2)}
+"""The ways in which sentences are said; see `bot.words.speech`."""
+
+
+def sentences() -> Catalog:
+    """Every sentence that the bot can say, with where it stands."""
+    found = Catalog(project="class-effort-bot", fuzzy=False)
+    for name, line, message, comments, context in extract_from_dir(
+        str(WORDS), method_map=[("**.py", "python")], keywords=KEYWORDS
+    ):
+        found.add(message, None, [(name, line)], auto_comments=comments, context=context)
+    return found
+
+
+def catalogue(language: str) -> Catalog:
+    """What is translated into this language so far."""
+    path = FOLDER / f"{language}.po"
+    if not path.exists():
+        return Catalog(locale=language, project="class-effort-bot", fuzzy=False)
+    with path.open("rb") as file:
+        return read_po(file, locale=language)
+
+
+def updated(language: str) -> bytes:
+    """The catalogue with new sentences empty and old ones gone; nothing is guessed."""
+    known = catalogue(language)
+    known.update(sentences(), no_fuzzy_matching=True)
+    known.obsolete.clear()
+    written = BytesIO()
+    write_po(
+        written,
+        known,
+        width=100,
+        sort_by_file=True,
+        include_lineno=False,
+        omit_header=False,
+        ignore_obsolete=True,
+    )
+    return written.getvalue()
+
+
+def main() -> None:
+    """Write the catalogue of every language but the one the sentences are written in."""
+    for language in LANGUAGES:
+        if language != DEFAULT:
+            (FOLDER / f"{language}.po").write_bytes(updated(language))
+            empty = sum(not message.string for message in catalogue(language) if message.id)
+            print(f"{language}: {empty} sentences to translate")
+
+
+if __name__ == "__main__":
+    main()
