@@ -112,10 +112,29 @@ def read_rating(text: str) -> float | None:
 
 def read_rating_6_20(text: str) -> float | None:
     """A rating typed by someone who uses 6 to 20 (`15`, `15/20`), as it is on our scale."""
+    number = read_6_20(text)
+    return None if number is None else round(from_6_20(number), 1)
+
+
+def read_6_20(text: str) -> float | None:
+    """The same as it was typed."""
     number, whole, percent = _parts(text)
     if number is None or whole not in (None, 20) or percent or not 6 <= number <= 20:
         return None
-    return round(from_6_20(number), 1)
+    return number
+
+
+def read_rating_on(scale: Scale, text: str) -> tuple[float, float | None] | None:
+    """A rating as it is on our scale, and as it was given if that was on the one from 6 to 20.
+
+    A number alone means the scale on screen; one that says what it is out of means just that.
+    """
+    _, whole, percent = _parts(text)
+    if whole == 20 or (scale is Scale.TWENTY and whole is None and not percent):
+        theirs = read_6_20(text)
+        return None if theirs is None else (round(from_6_20(theirs), 1), theirs)
+    ours = read_rating(text)
+    return None if ours is None else (ours, None)
 
 
 def _parts(text: str) -> tuple[float | None, int | None, bool]:

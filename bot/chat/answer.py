@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Callable, Mapping
+from datetime import datetime
 
 from bot.buttons import AnswerButton, ShowButton, View, accepts
 from bot.chat.visit import Visit
 from bot.desk import prompts as desk
-from bot.desk.alerts import note_symptom, watch_member
+from bot.desk.answering import keep
 from bot.desk.prompts import OpenPrompt, Screen
 from bot.storage import prompts
 from bot.storage.people import Person
@@ -15,8 +16,8 @@ from bot.words import toasts
 from bot.words.joining import STRANGER
 from bot.words.message import Message
 from bot.words.speech import Speech
-from core.effort import read_rating
-from core.questions import Question, Said, Topic, next_question
+from core.effort import Scale, read_rating_on
+from core.questions import Question, Said, Topic
 from core.typed import Typed, split_answers
 
 PLAIN_NUMBER = re.compile(
@@ -32,7 +33,7 @@ async def press(visit: Visit) -> None:
     if button is None or opened is None:
         visit.toast = toasts.NOT_YOURS
         return
-    said = Said(number=button.number, word=button.word, at=visit.now)
+    said = Said(number=button.number, on_6_20=button.on_6_20, word=button.word, at=visit.now)
     if _closed(visit, opened) or not _possible(opened, button.question, said):
         visit.toast = toasts.CLOSED
         return
@@ -54,7 +55,8 @@ async def show(visit: Visit) -> None:
     elif button.view is View.SUMMARY:
         await desk.show(visit.tx, opened, None, screen, visit.now)
     elif button.view is View.SCALE:
-        visit.toast = toasts.SCALE
+        twenty = visit.speech.scale is Scale.TWENTY
+        visit.toast = toasts.SCALE_6_20 if twenty else toasts.SCALE
     elif _place_exists(opened, button.view):
         await desk.show(visit.tx, opened, button.view, screen, visit.now)
 
@@ -74,7 +76,7 @@ async def typed(visit: Visit) -> None:
         return
     answers = _typed_answers(visit, opened, question)
     if answers is None:
-        await visit.say(_explain(question)(visit.speech))
+        await visit.say(_explain(question, opened.prompt.scale)(visit.speech))
         return
     await _keep(visit, opened, answers)
 
@@ -100,8 +102,7 @@ def _typed_answers(
     for part in parts or ():
         named = part.place is not None
         question = Question(Topic.EFFORT, part.place) if named else on_screen
-        number = _read(question, part.value)
-        said = None if number is None else Said(number=number, at=visit.now)
+        said = _read(question, part.value, opened.prompt.scale, visit.now)
         if said is None or question in answers or not _possible(opened, question, said):
             return None
         answers[question] = said
@@ -110,22 +111,10 @@ def _typed_answers(
 
 async def _keep(visit: Visit, opened: OpenPrompt, answers: Mapping[Question, Said]) -> None:
     """Store answers with all that follows from them, and put the next question on screen."""
-    for question, said in answers.items():
-        await prompts.put_answer(visit.tx, opened.prompt, question, said, visit.update_id)
-    opened = await desk.look_up(visit.tx, opened.prompt, opened.person)
-    visit.toast = toasts.NOTED
-    reason = str(visit.update_id)
-    if any(question.topic in (Topic.HURT, Topic.WHERE) for question in answers):
-        names = tuple(line.movement.name for line in opened.occasion.plan.lines)
-        await note_symptom(
-            visit.tx, opened.session, opened.person, opened.answers, names, visit.now
-        )
-        if any(said.word == "warning" for said in answers.values()):
-            visit.toast = toasts.GET_HELP
-    await watch_member(visit.tx, opened.session.group_id, opened.person, reason, visit.now)
-    following = next_question(opened.prompt.asked, opened.answers)
-    screen = Screen(reason=reason, message_id=visit.pressed)
-    await desk.show(visit.tx, opened, following, screen, visit.now)
+    screen = Screen(reason=str(visit.update_id), message_id=visit.pressed)
+    await keep(visit.tx, opened, answers, screen, visit.update_id, visit.now)
+    in_danger = any(said.word == "warning" for said in answers.values())
+    visit.toast = toasts.GET_HELP if in_danger else toasts.NOTED
 
 
 async def _mine(visit: Visit, prompt_id: str) -> OpenPrompt | None:
@@ -169,21 +158,22 @@ def _place_exists(opened: OpenPrompt, question: Question) -> bool:
     return question.place is None or question.place < len(opened.prompt.asked)
 
 
-def _read(question: Question, text: str) -> float | None:
+def _read(question: Question, text: str, scale: Scale, at: datetime) -> Said | None:
     match question.topic:
         case Topic.SESSION | Topic.EFFORT:
-            return read_rating(text)
+            rating = read_rating_on(scale, text)
+            return rating and Said(number=rating[0], on_6_20=rating[1], at=at)
         case Topic.COMPLETED | Topic.RESERVE | Topic.AMOUNT | Topic.LOAD:
             found = PLAIN_NUMBER.fullmatch(text)
-            return float(found[1].replace(",", ".")) if found else None
+            return Said(number=float(found[1].replace(",", ".")), at=at) if found else None
         case Topic.VARIATION | Topic.HURT | Topic.WHERE:
             return None
 
 
-def _explain(question: Question) -> Callable[[Speech], Message]:
+def _explain(question: Question, scale: Scale) -> Callable[[Speech], Message]:
     match question.topic:
         case Topic.SESSION | Topic.EFFORT:
-            return words.NOT_A_RATING
+            return words.NOT_A_RATING if scale is Scale.TEN else words.NOT_A_RATING_6_20
         case Topic.COMPLETED | Topic.RESERVE | Topic.AMOUNT | Topic.LOAD:
             return words.NOT_AN_AMOUNT
         case Topic.VARIATION | Topic.HURT | Topic.WHERE:

@@ -4,7 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from bot.chat.place import Place
 from bot.desk.letters import Errand, change, say
+from bot.desk.voice import speech_to
 from bot.storage.database import Database, Transaction
 from bot.storage.outbox import Priority
 from bot.storage.people import Person
@@ -50,10 +52,14 @@ class Visit:
     status: str = ""
     """What they have become towards us in their private chat, such as `kicked` when they blocked
     us; empty if this is about something else."""
+    place: Place | None = None
+    """The group chat that it comes from; None in private."""
     brought: object = None
     """What was fetched from the chat API for this visit, before the transaction."""
     toast: Toast | None = None
     """What the presser sees at once."""
+    opens: str | None = None
+    """A link into our private chat that the presser is led to, in place of a toast."""
     new_commands: bool = False
     """Whether the menu of commands of this account has to change."""
     _said: int = field(default=0)
@@ -61,7 +67,7 @@ class Visit:
     @property
     def speech(self) -> Speech:
         """How to speak to whoever is visiting."""
-        return speech_for(self.language)
+        return speech_for(self.language) if self.person is None else speech_to(self.person)
 
     async def say(self, message: Message, *, to: Person | None = None) -> None:
         """Queue a message to whoever is visiting, or to somebody else because of the visit."""

@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.desk.advice import work_out
 from bot.desk.calendar import disturbs, plan_of
 from bot.desk.letters import Errand, change, say
+from bot.desk.voice import speech_to
 from bot.storage import advice as kept
 from bot.storage import groups, prompts, sessions
 from bot.storage.database import Transaction
@@ -23,11 +24,10 @@ from bot.words.prompt import (
     question_message,
     summary_message,
 )
-from bot.words.speech import speech_for
 from core.plan import Plan
 from core.questions import SESSION, Answers, Asked, Question
 from core.rules import PROMPT_USEFUL
-from core.suggestion import Ask, Suggestion
+from core.suggestion import Advice, Ask, Suggestion
 
 NEWCOMER_FOR = 3
 """Prompts under whose questions the words of the scale stand; later they are one tap away."""
@@ -65,25 +65,47 @@ async def open_prompts(
 ) -> None:
     """Ask everyone about a class that is over who had joined when it began, and only once."""
     plan, _, people, advice = await work_out(tx, session)
-    asks = {ask.member: ask for ask in advice.asks}
     could_come = await members_before(tx, session.group_id, session.starts_at)
     for person in (each for each in people if each.id in could_come):
-        frozen = await kept.kept_advice(tx, session.id, person.id)
-        told = frozen or tuple(each for each in advice.called if each.member == person.id)
-        prompt_id = prompts.prompt_id(session.id, person.id)
-        prompt = Prompt(
-            id=prompt_id,
-            session_id=session.id,
-            person_id=person.id,
-            told=tuple((each.movement, each.dose) for each in told),
-            asked=_asked(plan.plan, told, asks[person.id]),
-            showing=SESSION,
-            letter=f"prompt/{prompt_id}",
-            opened_at=now,
-        )
+        prompt = await _prepare(tx, session, plan.plan, advice, person, now)
         if await prompts.open_prompt(tx, prompt):
             opened = await look_up(tx, prompt, person)
             await _post(tx, opened, prompt.letter, None, now, not_after)
+
+
+async def prompt_for(
+    tx: Transaction, session: Session, person: Person, now: datetime
+) -> OpenPrompt:
+    """The prompt of a member who answers elsewhere; opened now if they weren't asked."""
+    prompt = await prompts.prompt_of(tx, prompts.prompt_id(session.id, person.id), person.id)
+    if prompt is not None:
+        return await look_up(tx, prompt, person)
+    plan, _, _, advice = await work_out(tx, session)
+    prompt = await _prepare(tx, session, plan.plan, advice, person, now)
+    await prompts.open_prompt(tx, prompt)
+    opened = await look_up(tx, prompt, person)
+    await _post(tx, opened, prompt.letter, None, now, opened.closes_at)
+    return opened
+
+
+async def _prepare(
+    tx: Transaction, session: Session, plan: Plan, advice: Advice, person: Person, now: datetime
+) -> Prompt:
+    """What this member is asked about that class."""
+    asks = {ask.member: ask for ask in advice.asks}
+    frozen = await kept.kept_advice(tx, session.id, person.id)
+    told = frozen or tuple(each for each in advice.called if each.member == person.id)
+    prompt_id = prompts.prompt_id(session.id, person.id)
+    return Prompt(
+        id=prompt_id,
+        session_id=session.id,
+        person_id=person.id,
+        told=tuple((each.movement, each.dose) for each in told),
+        asked=_asked(plan, told, asks[person.id]),
+        showing=SESSION,
+        letter=f"prompt/{prompt_id}",
+        opened_at=now,
+    )
 
 
 async def remind(tx: Transaction, session: Session, now: datetime, not_after: datetime) -> None:
@@ -132,7 +154,7 @@ async def look_up(tx: Transaction, prompt: Prompt, person: Person) -> OpenPrompt
         person=person,
         session=session,
         occasion=Occasion(
-            speech=speech_for(person.language),
+            speech=speech_to(person),
             prompt=prompt.id,
             group=group.name,
             on=session.local_day,

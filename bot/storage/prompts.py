@@ -9,6 +9,7 @@ from pydantic import TypeAdapter
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_moment, write_moment
 from bot.storage.names import name_row
+from core.effort import Scale
 from core.movement import Dose
 from core.questions import Asked, Question, Said
 
@@ -31,6 +32,8 @@ class Prompt:
     letter: str
     """The outbox letter whose message shows it."""
     opened_at: datetime
+    scale: Scale = Scale.TEN
+    """Of the question on screen, as it was put there; kept by `open_prompt` and `show`."""
 
 
 def prompt_id(session_id: str, person_id: str) -> str:
@@ -42,8 +45,10 @@ async def open_prompt(tx: Transaction, prompt: Prompt) -> bool:
     """Store a prompt; false if this member already has one about that session."""
     added = await tx.value(
         """
-        INSERT INTO prompt (id, session_id, person_id, told, asked, showing, letter, opened_at)
-        VALUES (:id, :session_id, :person_id, :told, :asked, :showing, :letter, :opened_at)
+        INSERT INTO prompt
+            (id, session_id, person_id, told, asked, showing, letter, opened_at, scale)
+        VALUES (:id, :session_id, :person_id, :told, :asked, :showing, :letter, :opened_at,
+            (SELECT scale FROM person WHERE id = :person_id))
         ON CONFLICT (id) DO NOTHING RETURNING id
         """,
         id=prompt.id,
@@ -61,9 +66,13 @@ async def open_prompt(tx: Transaction, prompt: Prompt) -> bool:
 async def show(
     tx: Transaction, prompt: Prompt, showing: Question | None, letter: str | None = None
 ) -> None:
-    """Remember which question is on screen, and in which letter if that changed."""
+    """Remember which question is on screen, in which letter if that changed, on which scale."""
     await tx.execute(
-        "UPDATE prompt SET showing = :showing, letter = :letter WHERE id = :id",
+        """
+        UPDATE prompt SET showing = :showing, letter = :letter,
+            scale = (SELECT scale FROM person WHERE person.id = prompt.person_id)
+        WHERE id = :id
+        """,
         id=prompt.id,
         showing=None if showing is None else str(showing),
         letter=letter or prompt.letter,
@@ -164,6 +173,7 @@ def read_prompt(row: Row) -> Prompt:
         showing=None if row["showing"] is None else Question.read(row["showing"]),
         letter=row["letter"],
         opened_at=read_moment(row["opened_at"]),
+        scale=Scale(row["scale"]),
     )
 
 

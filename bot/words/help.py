@@ -14,6 +14,7 @@ MEMBER_COMMANDS = {
 INSTRUCTOR_COMMANDS = {
     "digest": later("the next class: who does what"),
     "invite": later("a new link for members"),
+    "groupchat": later("ask in the class's own group chat, too"),
     **MEMBER_COMMANDS,
 }
 
@@ -70,6 +71,12 @@ NOT_A_RATING = plain(
         "I couldn't read that as a rating, so nothing was stored. Please tap a number from 0 to "
         "10, or type it like this: 7, 7.5, 7/10 or 70 %. Several at once go like this: 8, side "
         "plank 9."
+    )
+)
+NOT_A_RATING_6_20 = plain(
+    later(
+        "I couldn't read that as a rating, so nothing was stored. Please tap a number from 6 to "
+        "20, or type it like this: 13 or 13/20. /settings changes the scale."
     )
 )
 NOT_AN_AMOUNT = plain(

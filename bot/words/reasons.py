@@ -94,7 +94,7 @@ def _say(
     return speech.label(
         sayings[saying_of(reason)],
         name=name,
-        effort=speech.number(reason.effort or 0),
+        effort=speech.rating(reason.effort or 0),
         dose=_work_words(speech, reason.dose, movement, now) if reason.dose else "",
         done=amount_words(speech, reason.completed or 0, measure),
         left=amount_words(speech, reason.reserve or 0, measure),

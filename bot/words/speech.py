@@ -20,6 +20,8 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from babel.numbers import format_decimal
 
+from core.effort import Scale, to_6_20
+
 LANGUAGES = {"en": "en_GB"}
 """Languages we speak, each with the locale whose numbers and dates we use."""
 DEFAULT = "en"
@@ -37,10 +39,19 @@ def later(sentence: str) -> str:
 
 
 class Speech:
-    """Says sentences in one language."""
+    """Says sentences in one language, and ratings on one scale."""
 
-    def __init__(self, language: str, catalogue: gettext.NullTranslations) -> None:
+    def __init__(
+        self,
+        language: str,
+        catalogue: gettext.NullTranslations,
+        scale: Scale = Scale.TEN,
+        *,
+        heart_rate: bool = False,
+    ) -> None:
         self.language = language
+        self.scale = scale
+        self.heart_rate = heart_rate
         self._catalogue = catalogue
         self._locale = Locale.parse(LANGUAGES[language])
 
@@ -65,6 +76,10 @@ class Speech:
     def number(self, number: float) -> str:
         """A number to two decimals, without needless zeros: `7.5`, or `7,5`."""
         return format_decimal(round(number, 2), format="0.##", locale=self._locale)
+
+    def rating(self, rating: float) -> str:
+        """A rating on our scale in the numbers that this person rates with."""
+        return self.number(to_6_20(rating) if self.scale is Scale.TWENTY else rating)
 
     def day(self, day: date) -> str:
         """A day, such as `Thu, 3 Sep`."""
@@ -96,22 +111,28 @@ def lines(*parts: str | None) -> Html:
     return Html("\n".join(_safe(part) for part in parts if part is not None))
 
 
-def speech_for(language: str | None) -> Speech:
-    """How to speak to someone whose chat is set to this language, such as `de` or `pt-BR`."""
+def speech_for(
+    language: str | None, scale: Scale = Scale.TEN, *, heart_rate: bool = False
+) -> Speech:
+    """How to speak to someone whose chat is set to this language, such as `de` or `pt-BR`.
+
+    `scale` is the one they rate on; `heart_rate` says whether they want to read of it.
+    """
     plain = (language or DEFAULT).partition("-")[0].lower()
-    return _speech(plain if plain in LANGUAGES else DEFAULT)
+    known = plain if plain in LANGUAGES else DEFAULT
+    return Speech(known, _catalogue(known), scale, heart_rate=heart_rate)
 
 
 @cache
-def _speech(language: str) -> Speech:
+def _catalogue(language: str) -> gettext.NullTranslations:
     if language == DEFAULT:
-        return Speech(language, gettext.NullTranslations())
+        return gettext.NullTranslations()
     source = files("bot.words") / "catalogues" / f"{language}.po"
     compiled = BytesIO()
     with source.open("rb") as file:
         write_mo(compiled, read_po(file, locale=language))
     compiled.seek(0)
-    return Speech(language, gettext.GNUTranslations(compiled))
+    return gettext.GNUTranslations(compiled)
 
 
 def _escaped(facts: dict[str, object]) -> dict[str, object]:

@@ -1,6 +1,7 @@
 """Short answers to a press, which only the presser sees."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from bot.words.speech import later
 
@@ -12,6 +13,8 @@ class Toast:
     sentence: str
     stays: bool = False
     """Whether it stays on screen until it is closed."""
+    facts: Mapping[str, str] = field(default_factory=dict)
+    """What stands in the sentence's braces."""
 
 
 NOTED = Toast(later("Noted."))
@@ -28,6 +31,13 @@ SCALE = Toast(
     later(
         "0 nothing · 3 moderate · 5 hard · 7 very hard but in control · 9 almost nothing left · "
         "10 could not have done one more"
+    ),
+    stays=True,
+)
+SCALE_6_20 = Toast(
+    later(
+        "6 nothing · 12 moderate · 15 hard · 17 very hard but in control · 19 almost nothing "
+        "left · 20 could not have done one more"
     ),
     stays=True,
 )

@@ -7,8 +7,9 @@ from bot.words.doses import dose_words
 from bot.words.message import Key, Message, short
 from bot.words.prompt.occasion import Occasion
 from bot.words.safety import WARNING_SIGNS
-from bot.words.scale import scale_line
+from bot.words.scale import heart_rate_line, scale_line
 from bot.words.speech import Html, bold, later, lines, small
+from core.effort import Scale
 from core.questions import (
     ABSENT,
     FINE,
@@ -57,14 +58,14 @@ def _text(occasion: Occasion, question: Question) -> Html:
         case Topic.SESSION:
             return lines(
                 speech.text("How hard was the whole class for you?"),
-                scale_line(speech) if occasion.newcomer else None,
+                _scale_words(occasion),
             )
         case Topic.EFFORT:
             return lines(
                 _progress(occasion, question),
                 _dose(occasion, question),
                 speech.text("How hard was it?"),
-                scale_line(speech) if occasion.newcomer else None,
+                _scale_words(occasion),
             )
         case Topic.VARIATION:
             return lines(_progress(occasion, question), speech.text("Which variation did you do?"))
@@ -94,6 +95,14 @@ def _text(occasion: Occasion, question: Question) -> Html:
             )
         case Topic.WHERE:
             return speech.text("During which movement?")
+
+
+def _scale_words(occasion: Occasion) -> Html | None:
+    """What the numbers mean, for newcomers; heart rates for whoever wants to read them."""
+    speech = occasion.speech
+    if occasion.newcomer:
+        return scale_line(speech)
+    return small(heart_rate_line(speech)) if speech.heart_rate else None
 
 
 def _progress(occasion: Occasion, question: Question) -> Html:
@@ -185,6 +194,10 @@ def nearby(occasion: Occasion, question: Question) -> tuple[float, ...]:
 
 
 def _scale(occasion: Occasion, question: Question) -> Rows:
+    if occasion.speech.scale is Scale.TWENTY:
+        ratings = [AnswerButton.twenty(occasion.prompt, question, at) for at in range(6, 21)]
+        theirs = [Key(occasion.speech.number(each.on_6_20 or 0), each) for each in ratings]
+        return (tuple(theirs[:5]), tuple(theirs[5:10]), tuple(theirs[10:]))
     keys = [_number(occasion, question, value) for value in range(11)]
     return (tuple(keys[:6]), tuple(keys[6:]))
 

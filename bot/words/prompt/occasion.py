@@ -6,6 +6,7 @@ from datetime import date
 
 from bot.words.doses import amount_words
 from bot.words.speech import Html, Speech, bold, later
+from core.effort import Scale
 from core.movement import Dose, Measure, Movement
 from core.plan import Plan
 from core.questions import (
@@ -80,7 +81,9 @@ class Occasion:
             return self.speech.label(ANSWERS[said.word])
         number = said.number or 0.0
         match question.topic:
-            case Topic.SESSION | Topic.EFFORT | Topic.HURT:
+            case Topic.SESSION | Topic.EFFORT:
+                return self._rating(said)
+            case Topic.HURT:
                 return self.speech.number(number)
             case Topic.VARIATION:
                 return self.about(question).ladder[int(number)]
@@ -94,6 +97,12 @@ class Occasion:
                 return self.speech.label("{amount} left", amount=self._amount(question, number))
             case Topic.WHERE:
                 return self.plan.lines[int(number)].movement.name
+
+    def _rating(self, said: Said) -> str:
+        """What they tapped, as they tapped it, unless they have changed scales since."""
+        if said.on_6_20 is not None and self.speech.scale is Scale.TWENTY:
+            return self.speech.number(said.on_6_20)
+        return self.speech.rating(said.number or 0.0)
 
     def _amount(self, question: Question, number: float) -> str:
         movement = self.movement(question)
