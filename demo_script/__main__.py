@@ -2,6 +2,7 @@
 
 import argparse
 import asyncio
+import os
 import resource
 import shutil
 import sys
@@ -18,16 +19,23 @@ NARROWEST, WIDEST = 80, 100
 ZONE = ZoneInfo("Europe/Lisbon")
 KIB_PER_MIB = 1024
 LONGEST = 12  # weeks
+INTERRUPTED = 130  # what a shell expects after Ctrl-C
 
 
 def main(arguments: list[str] | None = None) -> int:
     """Play, and say with the exit code whether the story came true."""
     given = _parser().parse_args(arguments)
     script = Script(weeks=given.weeks, seed=given.seed)
-    if given.excerpt:
-        print(asyncio.run(true_excerpt(script)), end="")
-        return 0
-    return asyncio.run(_play(script, quiet=given.quiet))
+    try:
+        if given.excerpt:
+            print(asyncio.run(true_excerpt(script)), end="")
+            return 0
+        return asyncio.run(_play(script, quiet=given.quiet))
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:  # whoever read along, such as `head`, has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
 
 
 async def _play(script: Script, *, quiet: bool) -> int:

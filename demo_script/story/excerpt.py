@@ -1,41 +1,57 @@
-"""A short true chat to show around: a prompt, the answers, and what was understood."""
+"""A short true chat to show around: a prompt, the answers, what was understood, what is next."""
 
 import io
 import textwrap
+from collections.abc import Iterable, Iterator
 from datetime import UTC
 
+from demo_script.stand_in import Message
+from demo_script.story.incidents import ask
 from demo_script.story.play import play
 from demo_script.story.tale import Script, Tale
 from demo_script.telling import BOT, Telling, keys
 
 WIDTH = 88
 MARGIN = 7
+SHOWN = 3  # paragraphs of what is next: the class, and two movements
 
 
 async def true_excerpt(script: Script) -> str:
-    """Play a first week in silence, for the sake of one chat."""
+    """Play a first week in silence, and show one member's chat after it."""
     silent = Telling(out=io.StringIO(), zone=UTC, quiet=True)
     async with play(Script(weeks=1, seed=script.seed), silent) as tale:
-        return excerpt(tale)
+        actor = tale.cast[0]
+        await ask(tale, actor)
+        *paragraphs, _caution = actor.account.last_message.text.split("\n\n")
+        following = [line for each in paragraphs[:SHOWN] for line in each.splitlines()]
+        lines = [*_said(actor.name, ["/variant"]), *_said(BOT, [*following, "…"])]
+        return excerpt(tale) + "\n".join(lines) + "\n"
 
 
 def excerpt(tale: Tale) -> str:
     """The first prompt of the first member, as text."""
-    actor = tale.cast[0]
-    prompt = next(each.prompt for each in tale.ledger.given if each.member == actor.name)
-    screens = [each for each in tale.witness.by(actor.account) if prompt in each.prompts]
+    name, account = tale.cast[0].name, tale.cast[0].account
+    prompt = next(each.prompt for each in tale.ledger.given if each.member == name)
+    screens = [
+        each.message
+        for each in tale.witness.by(account)
+        if prompt in each.prompts and each.message is not None
+    ]
     answers = [each.looked for each in tale.ledger.given if each.prompt == prompt]
-    lines: list[str] = []
-    for who, sight in ((BOT, screens[0]), (BOT, screens[-1])):
-        if sight.message is None:
-            continue
-        rows = [keys(row) for row in sight.message.labels]
-        lines += _said(who, [*filter(None, sight.text.splitlines()), *rows])
-        if sight is screens[0]:
-            lines += _said(actor.name, [" · ".join(answers)])
+    lines = (
+        *_said(BOT, _content(screens[0])),
+        *_said(name, [" · ".join(answers)]),
+        *_said(BOT, _content(screens[-1])),
+    )
     return "\n".join(lines) + "\n"
 
 
-def _said(who: str, paragraphs: list[str]) -> list[str]:
+def _content(message: Message) -> Iterator[str]:
+    """Its lines, and all its buttons in one more."""
+    yield from filter(None, message.text.splitlines())
+    yield keys(label for row in message.labels for label in row)
+
+
+def _said(who: str, paragraphs: Iterable[str]) -> list[str]:
     wrapped = [line for each in paragraphs for line in textwrap.wrap(each, WIDTH - MARGIN)]
     return [f"{who if place == 0 else '':<{MARGIN}}{line}" for place, line in enumerate(wrapped)]

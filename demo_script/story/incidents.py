@@ -30,15 +30,15 @@ async def acknowledge(tale: Tale) -> None:
 async def strangers(tale: Tale) -> None:
     """Somebody who isn't in the class writes, and forges a press on another's question."""
     victim = tale.cast[0]
-    asked = question_on_screen(victim.account)
-    if asked is None:
+    shown = question_on_screen(victim.account)
+    if shown is None:
         raise LookupError("there is no question to answer for somebody else")
     tale.stranger.say(STRANGE_WORDS)
     tale.line(tale.stranger.name, f"“{STRANGE_WORDS}”")
     await tale.settle()
     tale.refusals.append(tale.stranger.last_message.text)
-    offer = asked.offers[0]
-    press = tale.stranger.press_raw(asked.message.message_id, offer.carries.write())
+    offer = shown.offers[0]
+    press = tale.stranger.press_raw(shown.message.message_id, offer.carries.write())
     await tale.settle()
     answer = await press.answered()
     tale.refusals.append(answer.text)

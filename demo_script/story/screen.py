@@ -20,7 +20,7 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class Shown:
     """A question as it stands on screen."""
 
     message: Message
@@ -48,27 +48,34 @@ class Asked:
         raise LookupError(f"no button for {wanted!r} under {self.message.text!r}")
 
 
-def question_on_screen(person: Person) -> Asked | None:
+def question_on_screen(person: Person) -> Shown | None:
     """The newest question that still has its buttons; None if nothing is asked."""
-    found = (asked_in(message) for message in reversed(person.messages))
-    return next((asked for asked in found if asked is not None), None)
+    found = (question_in(message) for message in reversed(person.messages))
+    return next((shown for shown in found if shown is not None), None)
 
 
-def asked_in(message: Message) -> Asked | None:
+def question_in(message: Message) -> Shown | None:
     """The question that this message asks; None if it asks none."""
     offers = tuple(Offer(button, found) for button, found in carried(message, AnswerButton))
     if not offers:
         return None
     first = offers[0].carries
-    return Asked(message=message, prompt=first.prompt, question=first.question, offers=offers)
+    return Shown(message=message, prompt=first.prompt, question=first.question, offers=offers)
 
 
 def carried(message: Message, kind: type[Kind]) -> Iterator[tuple[Button, Kind]]:
     """The buttons of this kind under a message."""
+    for button, found in every_button(message):
+        if isinstance(found, kind):
+            yield button, found
+
+
+def every_button(message: Message) -> Iterator[tuple[Button, object]]:
+    """Every button that carries something for the bot, with what it carries."""
     for row in message.buttons:
         for button in row:
             found = None if button.data is None else read_button(button.data)
-            if isinstance(found, kind):
+            if found is not None:
                 yield button, found
 
 

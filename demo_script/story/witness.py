@@ -6,7 +6,7 @@ from datetime import datetime
 
 from bot.buttons import AnswerButton, SeenButton, ShowButton
 from demo_script.stand_in import Event, Message, Person, StandIn
-from demo_script.story.screen import carried
+from demo_script.story.screen import every_button
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,26 +21,12 @@ class Sight:
     message: Message | None
     """None for the answer to a press."""
 
-    @property
-    def prompts(self) -> frozenset[str]:
-        """Ids of the prompts that its buttons are about."""
-        if self.message is None:
-            return frozenset()
-        answers = (found.prompt for _, found in carried(self.message, AnswerButton))
-        ways = (found.prompt for _, found in carried(self.message, ShowButton))
-        return frozenset((*answers, *ways))
-
-    @property
-    def asks(self) -> bool:
-        """Whether a question can be answered by its buttons."""
-        return self.message is not None and any(carried(self.message, AnswerButton))
-
-    @property
-    def alerts(self) -> frozenset[str]:
-        """Ids of the alerts that can be marked as seen."""
-        if self.message is None:
-            return frozenset()
-        return frozenset(found.id for _, found in carried(self.message, SeenButton))
+    prompts: frozenset[str] = frozenset()
+    """Ids of the prompts that its buttons are about."""
+    asks: bool = False
+    """Whether a question can be answered by its buttons."""
+    alerts: frozenset[str] = frozenset()
+    """Ids of the alerts that can be marked as seen."""
 
 
 class Witness:
@@ -60,14 +46,24 @@ class Witness:
     def _see(self, event: Event) -> None:
         if event.direction != "out":
             return
-        whole = event.kind in ("message", "edit") and event.message_id is not None
-        chat = self._api.world.chats[event.chat_id]
-        self.sights.append(
-            Sight(
-                at=event.at,
-                kind=event.kind,
-                chat_id=event.chat_id,
-                text=event.text,
-                message=chat.messages[event.message_id or 0] if whole else None,
-            )
-        )
+        message = None
+        if event.kind in ("message", "edit") and event.message_id is not None:
+            message = self._api.world.chats[event.chat_id].messages[event.message_id]
+        self.sights.append(_sight(event, message))
+
+
+def _sight(event: Event, message: Message | None) -> Sight:
+    """What was seen, with what its buttons are about."""
+    found = [] if message is None else [each for _, each in every_button(message)]
+    return Sight(
+        at=event.at,
+        kind=event.kind,
+        chat_id=event.chat_id,
+        text=event.text,
+        message=message,
+        prompts=frozenset(
+            each.prompt for each in found if isinstance(each, AnswerButton | ShowButton)
+        ),
+        asks=any(isinstance(each, AnswerButton) for each in found),
+        alerts=frozenset(each.id for each in found if isinstance(each, SeenButton)),
+    )
