@@ -19,6 +19,7 @@ from bot.delivery.delivery import POLL_SECONDS, Delivery
 from bot.delivery.handling import AnyApplication
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import AiohttpRequest
+from bot.desk import group_chats
 from bot.desk.prompts import ask_again
 from bot.desk.reach import tell_unreachable
 from bot.errors import ChatRefusesUs, Stopped
@@ -92,7 +93,7 @@ async def open_house(
         tasks = Tasks()
         stack.push_async_callback(tasks.end)
         delivery = Delivery(
-            application, database, clock, hooks=_hooks(pace), poll_timeout=pace.poll_seconds
+            application, database, clock, hooks=_hooks(pace, clock), poll_timeout=pace.poll_seconds
         )
         house = House(database=database, delivery=delivery, clock=clock, tasks=tasks)
         await _menus(database, application)
@@ -173,12 +174,19 @@ async def _menus(database: Database, application: AnyApplication) -> None:
     await set_commands(application.bot, *sorted(instructors))
 
 
-def _hooks(pace: Pace) -> Hooks:
+def _hooks(pace: Pace, clock: Clock) -> Hooks:
+    async def on_unreachable(tx: Transaction, chat: int, now: datetime) -> None:
+        await tell_unreachable(tx, chat, now)
+        await group_chats.lost(tx, chat, now)
+
+    async def on_moved(tx: Transaction, old: int, new: int) -> None:
+        await group_chats.moved(tx, old, new, clock.now())
+
     async def on_outage(tx: Transaction, since: datetime, until: datetime) -> None:
         if until - since >= pace.outage_after:
             await ask_again(tx, since, until)
 
-    return Hooks(on_unreachable=tell_unreachable, on_outage=on_outage)
+    return Hooks(on_unreachable=on_unreachable, on_moved=on_moved, on_outage=on_outage)
 
 
 async def _until_set(event: asyncio.Event) -> None:

@@ -15,29 +15,37 @@ from bot.chat import (
     alerts,
     answer,
     digest,
+    group_chat,
     information,
     invite,
     join,
     presence,
+    progress,
     start,
+    tap,
     upload,
     variant,
     verdict,
 )
-from bot.chat.door import Context, Job, door
+from bot.chat.door import Context, Fetch, Job, door
 from bot.chat.visit import Rooms
 
+GROUPS = filters.ChatType.GROUPS & filters.UpdateType.MESSAGE
 PRIVATE = filters.ChatType.PRIVATE & filters.UpdateType.MESSAGE  # an edited message is no new one
 
 COMMANDS: dict[str, Job] = {
     "start": start.start,
     "variant": variant.variant,
+    "progress": progress.progress,
     "digest": digest.digest,
     "invite": invite.invite,
+    "groupchat": group_chat.overview,
     "help": information.help_me,
     "privacy": information.privacy,
     "cancel": answer.cancel,
 }
+FETCHES: dict[str, Fetch] = {"progress": progress.fetch}
+"""What a command brings into its visit, where everybody else would have to wait for it."""
 PRESSES: dict[str, Job] = {
     "a": answer.press,
     "s": answer.show,
@@ -46,6 +54,9 @@ PRESSES: dict[str, Job] = {
     "k": alerts.seen,
     "c": alerts.clear,
     "m": alerts.well_again,
+    "g": tap.tap,
+    "l": group_chat.link,
+    "u": group_chat.unlink,
     "t": verdict.press,
 }
 
@@ -55,7 +66,12 @@ AnyHandler = BaseHandler[Update, Context, None]
 def contents(rooms: Rooms) -> list[AnyHandler]:
     """The handlers, first match first; the last one takes whatever is left."""
     return [
-        *(CommandHandler(name, door(rooms, job), PRIVATE) for name, job in COMMANDS.items()),
+        *(
+            CommandHandler(name, door(rooms, job, FETCHES.get(name)), PRIVATE)
+            for name, job in COMMANDS.items()
+        ),
+        CommandHandler("groupchat", door(rooms, group_chat.here), GROUPS),
+        MessageHandler(GROUPS & filters.StatusUpdate.MIGRATE, door(rooms, group_chat.moved)),
         MessageHandler(PRIVATE & filters.COMMAND, door(rooms, information.unknown_command)),
         *(
             CallbackQueryHandler(door(rooms, job), pattern=rf"^{kind}:")

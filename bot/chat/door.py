@@ -9,6 +9,7 @@ from telegram.error import TelegramError
 from telegram.ext import CallbackContext
 
 from bot.chat.commands import set_commands
+from bot.chat.place import place_of
 from bot.chat.visit import Rooms, Visit
 from bot.storage import inbox, people
 from bot.storage.database import Transaction
@@ -71,6 +72,7 @@ async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object)
         data=(query.data or "") if query is not None else "",
         pressed=query.message.message_id if query is not None and query.message else None,
         status=_status(update) if private else "",
+        place=place_of(update),
         brought=brought,
     )
 
@@ -98,8 +100,9 @@ async def _answer(bot: Bot, query: str, visit: Visit) -> None:
     try:
         await bot.answer_callback_query(
             query,
-            text=None if toast is None else visit.speech.label(toast.sentence),
+            text=None if toast is None else visit.speech.label(toast.sentence, **toast.facts),
             show_alert=toast is not None and toast.stays,
+            url=visit.opens,
         )
     except TelegramError:
         return  # too old, or out of reach: what was pressed is stored all the same

@@ -1,5 +1,6 @@
-"""Someone blocks the bot or lets it in again."""
+"""Someone blocks the bot or lets it in again, in private or in a group chat."""
 
+from bot.chat.group_chat import standing
 from bot.chat.visit import Visit
 from bot.desk.reach import tell_unreachable
 from bot.storage.reach import clear_unreachable, mark_unreachable
@@ -10,9 +11,9 @@ GONE = "kicked"
 
 async def presence(visit: Visit) -> None:
     """Stop writing to whoever blocked us; their own message opens the way again too."""
-    if not visit.status:
-        return  # it is about a group chat, and says nothing about their own
-    if visit.status == GONE:
+    if visit.place is not None:
+        await standing(visit, visit.place)
+    elif visit.status == GONE:
         if await mark_unreachable(visit.tx, visit.account, "blocked", visit.now):
             await tell_unreachable(visit.tx, visit.account, visit.now)
     else:

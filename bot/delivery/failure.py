@@ -37,6 +37,9 @@ SAYS_UNREACHABLE = (
     "have no rights to send",
     "chat_write_forbidden",
     "need administrator rights in the channel chat",
+    "message thread not found",  # the topic is gone
+    "topic_deleted",
+    "topic_closed",
 )
 
 

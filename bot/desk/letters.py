@@ -5,7 +5,7 @@ from datetime import datetime
 
 from bot.storage.database import Transaction
 from bot.storage.outbox import Kind, Letter, Priority, queue
-from bot.words.message import Message
+from bot.words.message import Key, Link, Message
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,7 +27,7 @@ async def say(tx: Transaction, chat: int, message: Message, errand: Errand, now:
         chat=chat,
         method="sendMessage",
         arguments={
-            **_content(message),
+            **content(message),
             "protect_content": message.personal,
         },
         priority=errand.priority,
@@ -49,7 +49,7 @@ async def change(
     message_id: int | None = None,
 ) -> None:
     """Queue a change of a message: the one that `letter` became, or that `message_id` names."""
-    arguments = _content(message)
+    arguments = content(message)
     if message_id is not None:
         arguments["message_id"] = message_id
     await queue(
@@ -69,14 +69,17 @@ async def change(
     )
 
 
-def _content(message: Message) -> dict[str, object]:
-    keyboard = [
-        [{"text": key.label, "callback_data": key.button.write()} for key in row]
-        for row in message.rows
-    ]
+def content(message: Message) -> dict[str, object]:
+    """What a message is made of, as the chat API takes it."""
     return {
         "text": message.text,
         "parse_mode": "HTML",
         "link_preview_options": {"is_disabled": True},
-        "reply_markup": {"inline_keyboard": keyboard},
+        "reply_markup": {"inline_keyboard": [list(map(_key, row)) for row in message.rows]},
     }
+
+
+def _key(key: Key | Link) -> dict[str, str]:
+    if isinstance(key, Link):
+        return {"text": key.label, "url": key.url}
+    return {"text": key.label, "callback_data": key.button.write()}

@@ -4,7 +4,7 @@ import logging
 from datetime import datetime, timedelta
 
 from bot.desk.calendar import plan_ahead
-from bot.storage import advice, groups, inbox, members, outbox, people, pulse, uploads
+from bot.storage import advice, group_chats, groups, inbox, members, outbox, people, pulse, uploads
 from bot.storage.database import Database
 
 LOG = logging.getLogger(__name__)
@@ -16,6 +16,7 @@ KEEP_OUTBOX = timedelta(days=60)
 """As long as a message may still be changed by something that was pressed under it."""
 KEEP_ADVICE = timedelta(days=30)
 KEEP_UNANSWERED = timedelta(days=1)
+KEEP_OFFERS = timedelta(days=30)
 HOUSEKEEPING = "housekeeping"
 
 
@@ -32,6 +33,7 @@ async def keep_house(database: Database, now: datetime) -> None:
         await outbox.prune(tx, now - KEEP_OUTBOX)
         await advice.prune_advice(tx, now - KEEP_ADVICE)
         await members.forget_joining(tx, now - KEEP_UNANSWERED)
+        await group_chats.forget_offers(tx, now - KEEP_OFFERS)
         await uploads.forget_uploads(tx, now - KEEP_UNANSWERED)
         await people.forget_wrong_codes(tx, now - KEEP_UNANSWERED)
     await database.tidy()

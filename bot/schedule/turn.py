@@ -3,7 +3,7 @@
 import logging
 from datetime import datetime
 
-from bot.desk import calendar, digests, prompts
+from bot.desk import calendar, digests, prompts, shared_questions
 from bot.planfile import PlanFile
 from bot.schedule.housekeeping import keep_house
 from bot.storage import sessions
@@ -40,6 +40,7 @@ async def _do(tx: Transaction, due: Due, now: datetime) -> None:
                 await digests.send_digest(tx, session, now)
             case Occasion.PROMPT:
                 await prompts.open_prompts(tx, session, now, due.not_after)
+                await shared_questions.ask(tx, session, now, due.not_after)
                 await calendar.put_off_reminder(tx, due, plan, now)
             case Occasion.REMINDER:
                 nightfall = calendar.nightfall(now, plan.timetable.zone)

@@ -143,6 +143,12 @@ async def message_of(tx: Transaction, letter_id: str) -> int | None:
     return message
 
 
+async def is_waiting(tx: Transaction, letter_id: str) -> bool:
+    """Whether a letter is still on its way."""
+    sql = "SELECT 1 FROM outbox WHERE id = :id AND state IN ('queued', 'sending')"
+    return await tx.value(sql, id=letter_id) is not None
+
+
 async def prune(tx: Transaction, before: datetime) -> int:
     """Remove letters that ended before this moment; says how many. Their ids are forgotten too."""
     return await tx.execute(

@@ -15,12 +15,20 @@ class Key:
     button: Button
 
 
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A button that leads somewhere, and tells us nothing."""
+
+    label: str
+    url: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Message:
     """A text and the buttons under it, row by row."""
 
     text: Html
-    rows: tuple[tuple[Key, ...], ...] = ()
+    rows: tuple[tuple[Key | Link, ...], ...] = ()
     personal: bool = True
     """Whether it holds something about a person, so that it can't be passed on."""
 
