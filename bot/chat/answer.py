@@ -34,7 +34,7 @@ async def press(visit: Visit) -> None:
         visit.toast = toasts.NOT_YOURS
         return
     said = Said(number=button.number, on_6_20=button.on_6_20, word=button.word, at=visit.now)
-    if _closed(visit, opened) or not _possible(opened, button.question, said):
+    if closed(visit, opened) or not _possible(opened, button.question, said):
         visit.toast = toasts.CLOSED
         return
     await _keep(visit, opened, {button.question: said})
@@ -48,7 +48,7 @@ async def show(visit: Visit) -> None:
         visit.toast = toasts.NOT_YOURS
         return
     screen = Screen(reason=str(visit.update_id), message_id=visit.pressed)
-    if _closed(visit, opened):
+    if closed(visit, opened):
         visit.toast = toasts.CLOSED
     elif button.view is View.ANSWERS:
         await desk.show_answers(visit.tx, opened, screen, visit.now)
@@ -66,12 +66,12 @@ async def typed(visit: Visit) -> None:
     if visit.person is None:
         await visit.say(STRANGER(visit.speech))
         return
-    opened = await _on_screen(visit, visit.person)
+    opened = await on_screen(visit, visit.person)
     question = None if opened is None else opened.prompt.showing
     if opened is None or question is None:
         await visit.say(words.NOTHING_ASKED(visit.speech))
         return
-    if _closed(visit, opened):
+    if closed(visit, opened):
         await visit.say(words.CLOSED(visit.speech))
         return
     answers = _typed_answers(visit, opened, question)
@@ -83,7 +83,7 @@ async def typed(visit: Visit) -> None:
 
 async def cancel(visit: Visit) -> None:
     """Leave the question on screen open."""
-    opened = None if visit.person is None else await _on_screen(visit, visit.person)
+    opened = None if visit.person is None else await on_screen(visit, visit.person)
     if opened is None:
         await visit.say(words.NOTHING_TO_CANCEL(visit.speech))
         return
@@ -124,20 +124,21 @@ async def _mine(visit: Visit, prompt_id: str) -> OpenPrompt | None:
     return None if prompt is None else await desk.look_up(visit.tx, prompt, visit.person)
 
 
-async def _on_screen(visit: Visit, person: Person) -> OpenPrompt | None:
+async def on_screen(visit: Visit, person: Person) -> OpenPrompt | None:
     """The latest prompt with a question on screen, one that still takes answers if there is one."""
-    closed = None
+    late = None
     for prompt in await prompts.latest_prompts(visit.tx, person.id, LATEST):
         if prompt.showing is None:
             continue
         opened = await desk.look_up(visit.tx, prompt, person)
-        if not _closed(visit, opened):
+        if not closed(visit, opened):
             return opened
-        closed = closed or opened
-    return closed
+        late = late or opened
+    return late
 
 
-def _closed(visit: Visit, opened: OpenPrompt) -> bool:
+def closed(visit: Visit, opened: OpenPrompt) -> bool:
+    """Whether the next class has started, so that answers no longer change."""
     return opened.closes_at is not None and visit.now >= opened.closes_at
 
 

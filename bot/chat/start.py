@@ -2,7 +2,9 @@
 
 from datetime import timedelta
 
+from bot.chat.answer import closed, on_screen
 from bot.chat.visit import Visit
+from bot.desk.prompts import repeat
 from bot.luck import fingerprint
 from bot.storage import members, people
 from bot.words import joining as words
@@ -19,8 +21,7 @@ async def start(visit: Visit) -> None:
     _, _, code = visit.text.partition(" ")
     code = code.strip()
     if not code:
-        hello = words.STRANGER if visit.person is None else words.WELCOME_BACK
-        await visit.say(hello(visit.speech))
+        await _greet(visit)
         return
     tries = await people.wrong_codes(visit.tx, visit.account, visit.now - WITHIN)
     may_try = tries < MOST_WRONG_CODES and len(code) <= LONGEST_CODE and code.isprintable()
@@ -28,6 +29,17 @@ async def start(visit: Visit) -> None:
         return
     await people.note_wrong_code(visit.tx, visit.account, visit.update_id, visit.now)
     await visit.say(words.CODE_REFUSED(visit.speech))
+
+
+async def _greet(visit: Visit) -> None:
+    """Say hello, and show again what is still open: who comes from a group chat looks for it."""
+    if visit.person is None:
+        await visit.say(words.STRANGER(visit.speech))
+        return
+    await visit.say(words.WELCOME_BACK(visit.speech))
+    opened = await on_screen(visit, visit.person)
+    if opened is not None and not closed(visit, opened):
+        await repeat(visit.tx, opened, str(visit.update_id), visit.now)
 
 
 async def _claim(visit: Visit, code: str) -> bool:

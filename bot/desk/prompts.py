@@ -6,14 +6,19 @@ from datetime import datetime
 from bot.desk.advice import work_out
 from bot.desk.calendar import disturbs, plan_of
 from bot.desk.letters import Errand, change, say
+from bot.desk.own_times import ask_at, out_of_quiet, remind_at
 from bot.desk.voice import speech_to
 from bot.storage import advice as kept
 from bot.storage import groups, prompts, sessions
+from bot.storage.askings import Asking, end_asking, put_asking
 from bot.storage.database import Transaction
+from bot.storage.dialogues import stop_typing
 from bot.storage.members import members, members_before
 from bot.storage.outbox import Kind, Priority, withdraw
+from bot.storage.pauses import pause_of, paused_members
 from bot.storage.people import Person
 from bot.storage.prompts import Prompt
+from bot.storage.sessions import Occasion as Due
 from bot.storage.sessions import Session
 from bot.words.message import Message
 from bot.words.prompt import (
@@ -66,11 +71,40 @@ async def open_prompts(
     """Ask everyone about a class that is over who had joined when it began, and only once."""
     plan, _, people, advice = await work_out(tx, session)
     could_come = await members_before(tx, session.group_id, session.starts_at)
-    for person in (each for each in people if each.id in could_come):
+    away = await paused_members(tx, session.group_id, now)
+    for person in (each for each in people if each.id in could_come - away):
+        at = ask_at(person.preferences, session, plan.timezone, now)
+        if now < at < not_after:
+            await put_asking(tx, _asking(Due.PROMPT, session, person, at, not_after))
+            continue
         prompt = await _prepare(tx, session, plan.plan, advice, person, now)
         if await prompts.open_prompt(tx, prompt):
             opened = await look_up(tx, prompt, person)
             await _post(tx, opened, prompt.letter, None, now, not_after)
+
+
+async def ask_one(tx: Transaction, asking: Asking, now: datetime) -> None:
+    """Ask or remind a member whose own time has come, unless that no longer helps."""
+    session = await sessions.session(tx, asking.session_id)
+    person = (await _people(tx, session)).get(asking.person_id)
+    zone = (await plan_of(tx, session.plan_id)).timezone
+    helps = not session.cancelled and now <= asking.not_after
+    if person is None or not helps or await pause_of(tx, person.id, now) is not None:
+        await end_asking(tx, asking, now)
+        return
+    if asking.occasion is Due.REMINDER:
+        if out_of_quiet(person.preferences, now, zone) == now:  # else it stays due
+            await end_asking(tx, asking, now)
+            await _remind(tx, session, person, now, asking.not_after)
+        return
+    await end_asking(tx, asking, now)
+    plan, _, _, advice = await work_out(tx, session)
+    prompt = await _prepare(tx, session, plan.plan, advice, person, now)
+    if await prompts.open_prompt(tx, prompt):
+        opened = await look_up(tx, prompt, person)
+        await _post(tx, opened, prompt.letter, None, now, asking.not_after)
+        at = remind_at(person.preferences, now, zone, now)
+        await put_asking(tx, _asking(Due.REMINDER, session, person, at, asking.not_after))
 
 
 async def prompt_for(
@@ -111,14 +145,34 @@ async def _prepare(
 async def remind(tx: Transaction, session: Session, now: datetime, not_after: datetime) -> None:
     """Ask once more whoever hasn't said anything about a class."""
     people = await _people(tx, session)
+    away = await paused_members(tx, session.group_id, now)
+    zone = (await plan_of(tx, session.plan_id)).timezone
     for prompt in await prompts.prompts_of_session(tx, session.id):
         person = people.get(prompt.person_id)
-        if person is None or await prompts.answers(tx, prompt):
+        if person is None or person.id in away:
             continue
-        letter = f"reminder/{prompt.id}"
-        await prompts.show(tx, prompt, SESSION, letter)
-        opened = await look_up(tx, prompt, person)
-        await _post(tx, opened, letter, REMINDER, now, not_after)
+        at = remind_at(person.preferences, prompt.opened_at, zone, now)
+        if at == now:
+            await _remind(tx, session, person, now, not_after)
+        else:
+            useful = prompt.opened_at + PROMPT_USEFUL
+            await put_asking(tx, _asking(Due.REMINDER, session, person, at, useful))
+
+
+async def _remind(
+    tx: Transaction, session: Session, person: Person, now: datetime, not_after: datetime
+) -> None:
+    """Ask one member once more, if they want that and haven't said anything."""
+    prompt = await prompts.prompt_of(tx, prompts.prompt_id(session.id, person.id), person.id)
+    if prompt is None or not person.preferences.reminder or await prompts.answers(tx, prompt):
+        return
+    opened = await look_up(tx, prompt, person)
+    if opened.closes_at is not None and now >= opened.closes_at:
+        return
+    letter = f"reminder/{prompt.id}"
+    await prompts.show(tx, prompt, SESSION, letter)
+    opened = await look_up(tx, prompt, person)
+    await _post(tx, opened, letter, REMINDER, now, not_after)
 
 
 async def ask_again(tx: Transaction, since: datetime, now: datetime) -> None:
@@ -131,7 +185,7 @@ async def ask_again(tx: Transaction, since: datetime, now: datetime) -> None:
             continue  # it was asked too late for a tap to get lost
         session = await sessions.session(tx, prompt.session_id)
         person = (await _people(tx, session)).get(prompt.person_id)
-        if person is None or prompt.showing is None:
+        if person is None or prompt.showing is None or await pause_of(tx, person.id, now):
             continue
         opened = await look_up(tx, prompt, person)
         zone = (await plan_of(tx, session.plan_id)).timezone
@@ -141,6 +195,13 @@ async def ask_again(tx: Transaction, since: datetime, now: datetime) -> None:
         letter = f"again/{prompt.id}"
         if await _post(tx, opened, letter, AGAIN, now, opened.closes_at):
             await prompts.show(tx, prompt, prompt.showing, letter)
+
+
+async def repeat(tx: Transaction, opened: OpenPrompt, reason: str, now: datetime) -> None:
+    """Put the question on screen once more at the end of the chat; `reason` names what for."""
+    letter = f"again/{opened.prompt.id}/{reason}"
+    if await _post(tx, opened, letter, None, now, opened.closes_at):
+        await prompts.show(tx, opened.prompt, opened.prompt.showing, letter)
 
 
 async def look_up(tx: Transaction, prompt: Prompt, person: Person) -> OpenPrompt:
@@ -172,6 +233,7 @@ async def show(
 ) -> None:
     """Put one question on screen in place of what is there; None shows what was understood."""
     await prompts.show(tx, opened.prompt, question)
+    await stop_typing(tx, opened.person.id)
     if question is None:
         message = summary_message(opened.occasion)
     else:
@@ -209,9 +271,22 @@ async def _post(
 ) -> bool:
     """Queue a message with the question on screen; false if that was done before."""
     question = opened.prompt.showing or SESSION
+    await stop_typing(tx, opened.person.id)
     message = question_message(opened.occasion, question, note=note)
     errand = Errand(id=letter, priority=Priority.PROMPT, kind=Kind.PROMPT, not_after=not_after)
     return await say(tx, opened.person.account, message, errand, now)
+
+
+def _asking(
+    occasion: Due, session: Session, person: Person, at: datetime, not_after: datetime
+) -> Asking:
+    return Asking(
+        occasion=occasion,
+        session_id=session.id,
+        person_id=person.id,
+        at=at,
+        not_after=not_after,
+    )
 
 
 async def _people(tx: Transaction, session: Session) -> dict[str, Person]:

@@ -7,6 +7,7 @@ from bot.words.speech import Speech, later, lines
 
 MEMBER_COMMANDS = {
     "variant": later("what to do next class, and why"),
+    "progress": later("how your classes felt, and what you can do now"),
     "help": later("what I can do"),
     "privacy": later("what is stored, and who sees it"),
     "cancel": later("leave a question unanswered"),
@@ -54,7 +55,7 @@ def privacy_message(speech: Speech) -> Message:
             ),
             speech.text(
                 "<b>Who sees it:</b> you, and the instructors of your group. Other members never "
-                "do."
+                "do. In a group chat I show no more than how many have answered."
             ),
             speech.text(
                 "<b>For how long:</b> until it is erased. Ask your instructor to have yours erased."
