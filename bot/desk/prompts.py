@@ -7,8 +7,8 @@ from bot.desk.advice import work_out
 from bot.desk.calendar import disturbs, plan_of
 from bot.desk.letters import Errand, change, say
 from bot.desk.own_times import ask_at, out_of_quiet, remind_at
+from bot.desk.preparing import prepare
 from bot.desk.voice import speech_to
-from bot.storage import advice as kept
 from bot.storage import groups, prompts, sessions
 from bot.storage.askings import Asking, end_asking, put_asking
 from bot.storage.database import Transaction
@@ -29,10 +29,8 @@ from bot.words.prompt import (
     question_message,
     summary_message,
 )
-from core.plan import Plan
-from core.questions import SESSION, Answers, Asked, Question
+from core.questions import SESSION, Answers, Question
 from core.rules import PROMPT_USEFUL
-from core.suggestion import Advice, Ask, Suggestion
 
 NEWCOMER_FOR = 3
 """Prompts under whose questions the words of the scale stand; later they are one tap away."""
@@ -77,7 +75,7 @@ async def open_prompts(
         if now < at < not_after:
             await put_asking(tx, _asking(Due.PROMPT, session, person, at, not_after))
             continue
-        prompt = await _prepare(tx, session, plan.plan, advice, person, now)
+        prompt = await prepare(tx, session, plan.plan, advice, person, now)
         if await prompts.open_prompt(tx, prompt):
             opened = await look_up(tx, prompt, person)
             await _post(tx, opened, prompt.letter, None, now, not_after)
@@ -99,7 +97,7 @@ async def ask_one(tx: Transaction, asking: Asking, now: datetime) -> None:
         return
     await end_asking(tx, asking, now)
     plan, _, _, advice = await work_out(tx, session)
-    prompt = await _prepare(tx, session, plan.plan, advice, person, now)
+    prompt = await prepare(tx, session, plan.plan, advice, person, now)
     if await prompts.open_prompt(tx, prompt):
         opened = await look_up(tx, prompt, person)
         await _post(tx, opened, prompt.letter, None, now, asking.not_after)
@@ -115,31 +113,11 @@ async def prompt_for(
     if prompt is not None:
         return await look_up(tx, prompt, person)
     plan, _, _, advice = await work_out(tx, session)
-    prompt = await _prepare(tx, session, plan.plan, advice, person, now)
+    prompt = await prepare(tx, session, plan.plan, advice, person, now)
     await prompts.open_prompt(tx, prompt)
     opened = await look_up(tx, prompt, person)
     await _post(tx, opened, prompt.letter, None, now, opened.closes_at)
     return opened
-
-
-async def _prepare(
-    tx: Transaction, session: Session, plan: Plan, advice: Advice, person: Person, now: datetime
-) -> Prompt:
-    """What this member is asked about that class."""
-    asks = {ask.member: ask for ask in advice.asks}
-    frozen = await kept.kept_advice(tx, session.id, person.id)
-    told = frozen or tuple(each for each in advice.called if each.member == person.id)
-    prompt_id = prompts.prompt_id(session.id, person.id)
-    return Prompt(
-        id=prompt_id,
-        session_id=session.id,
-        person_id=person.id,
-        told=tuple((each.movement, each.dose) for each in told),
-        asked=_asked(plan, told, asks[person.id]),
-        showing=SESSION,
-        letter=f"prompt/{prompt_id}",
-        opened_at=now,
-    )
 
 
 async def remind(tx: Transaction, session: Session, now: datetime, not_after: datetime) -> None:
@@ -291,17 +269,3 @@ def _asking(
 
 async def _people(tx: Transaction, session: Session) -> dict[str, Person]:
     return {person.id: person for person in await members(tx, session.group_id)}
-
-
-def _asked(plan: Plan, told: tuple[Suggestion, ...], ask: Ask) -> tuple[Asked, ...]:
-    doses = {each.movement: each.dose for each in told}
-    return tuple(
-        Asked(
-            movement=line.movement.name,
-            dose=doses[line.movement.name],
-            ladder=tuple(each.name for each in line.movement.ladder),
-            reserve=line.movement.name in ask.reserve,
-        )
-        for line in plan.lines  # in the order of the class
-        if line.movement.name in ask.movements and line.movement.name in doses
-    )

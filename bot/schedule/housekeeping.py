@@ -4,7 +4,20 @@ import logging
 from datetime import datetime, timedelta
 
 from bot.desk.calendar import plan_ahead
-from bot.storage import advice, group_chats, groups, inbox, members, outbox, people, pulse, uploads
+from bot.storage import (
+    advice,
+    askings,
+    dialogues,
+    group_chats,
+    groups,
+    inbox,
+    members,
+    outbox,
+    pauses,
+    people,
+    pulse,
+    uploads,
+)
 from bot.storage.database import Database
 
 LOG = logging.getLogger(__name__)
@@ -17,6 +30,7 @@ KEEP_OUTBOX = timedelta(days=60)
 KEEP_ADVICE = timedelta(days=30)
 KEEP_UNANSWERED = timedelta(days=1)
 KEEP_OFFERS = timedelta(days=30)
+KEEP_DIALOGUES = timedelta(days=90)
 HOUSEKEEPING = "housekeeping"
 
 
@@ -34,6 +48,9 @@ async def keep_house(database: Database, now: datetime) -> None:
         await advice.prune_advice(tx, now - KEEP_ADVICE)
         await members.forget_joining(tx, now - KEEP_UNANSWERED)
         await group_chats.forget_offers(tx, now - KEEP_OFFERS)
+        await askings.forget_askings(tx, now - KEEP_ADVICE)
+        await dialogues.forget_dialogues(tx, now - KEEP_DIALOGUES)
+        await pauses.forget_pauses(tx, now)
         await uploads.forget_uploads(tx, now - KEEP_UNANSWERED)
         await people.forget_wrong_codes(tx, now - KEEP_UNANSWERED)
     await database.tidy()

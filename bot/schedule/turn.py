@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.desk import calendar, digests, prompts, shared_questions
 from bot.planfile import PlanFile
 from bot.schedule.housekeeping import keep_house
+from bot.schedule.own_times import ask_members
 from bot.storage import sessions
 from bot.storage.database import Database, Transaction
 from bot.storage.sessions import Due, Occasion
@@ -25,6 +26,7 @@ async def take_turn(database: Database, now: datetime) -> None:
                     await _do(tx, due, now)
         except Exception:
             LOG.exception("%s of session %s failed", due.occasion, due.session_id)
+    await ask_members(database, now)
 
 
 async def _do(tx: Transaction, due: Due, now: datetime) -> None:

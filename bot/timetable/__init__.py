@@ -143,10 +143,17 @@ def to_utc(wall: datetime, zone: str) -> datetime:
     return wall.replace(tzinfo=ZoneInfo(zone), fold=0).astimezone(UTC)
 
 
-def quiet(moment: datetime, zone: str) -> datetime:
-    """The next moment (UTC) at which a reminder may go out: the same one, or 08:00 local."""
+def quiet(
+    moment: datetime, zone: str, begins: time = QUIET_FROM, ends: time = QUIET_UNTIL
+) -> datetime:
+    """The next moment (UTC) at which a reminder may go out: the same one, or 08:00 local.
+
+    The quiet hours may be others; where they end as they begin there are none.
+    """
     wall = local(moment, zone)
-    if QUIET_UNTIL <= wall.time() < QUIET_FROM:
+    at = wall.time()
+    is_quiet = begins <= at < ends if begins <= ends else at >= begins or at < ends
+    if not is_quiet:
         return moment
-    day = wall.date() + timedelta(days=1) if wall.time() >= QUIET_FROM else wall.date()
-    return to_utc(datetime.combine(day, QUIET_UNTIL), zone)
+    day = wall.date() if at < ends else wall.date() + timedelta(days=1)
+    return to_utc(datetime.combine(day, ends), zone)
