@@ -225,8 +225,10 @@ def _bout(
     said = answers.get(str(Question(Topic.EFFORT, place)))
     if said is None:
         return None
-    unfinished = said.word == UNFINISHED
+    unfinished, dose = said.word == UNFINISHED, done(each, place, answers)
     completed = _number(answers, Question(Topic.COMPLETED, place)) if unfinished else None
+    if completed is not None and completed >= dose.amount:
+        completed = None  # what they did was changed later, and how far they got wasn't
     reserve = None if unfinished else _number(answers, Question(Topic.RESERVE, place))
     return Bout(
         member=member,
@@ -234,7 +236,7 @@ def _bout(
         on=on,
         said_at=said.at,
         movement=each.movement,
-        dose=done(each, place, answers),
+        dose=dose,
         completed=completed,
         effort=_effort(said, completed),
         reserve=reserve,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from core.names import nearest
 
 SEPARATOR = re.compile(r"[;\n]|,(?!\d)")  # `7,5` is one number, `8, 9` and `8, plank 9` are two
+SHORTEST = 2  # letters that may stand for a name
 PART = re.compile(r"(?P<name>[^\d]*?)[\s:=]*(?P<value>\d.*)?", re.DOTALL)
 
 
@@ -38,6 +39,8 @@ def split_answers(text: str, names: Sequence[str]) -> tuple[Typed, ...] | None:
 
 def _place(name: str, names: Sequence[str]) -> int | None:
     wanted = name.casefold()
+    if len(wanted) < SHORTEST or not any(each.isalpha() for each in wanted):
+        return None  # `-1` isn't a push-up
     known = [each.casefold() for each in names]
     holding = [place for place, each in enumerate(known) if wanted in each]
     if len(holding) == 1:

@@ -152,6 +152,8 @@ def _possible(opened: OpenPrompt, question: Question, said: Said) -> bool:
         return False
     if question.topic is Topic.VARIATION:
         return said.number < len(opened.occasion.about(question).ladder)
+    if question.topic is Topic.COMPLETED and said.number >= opened.occasion.dose(question).amount:
+        return False  # who stopped early did less than all of it
     return accepts(question, said.number)
 
 
@@ -175,7 +177,9 @@ def _explain(question: Question, scale: Scale) -> Callable[[Speech], Message]:
     match question.topic:
         case Topic.SESSION | Topic.EFFORT:
             return words.NOT_A_RATING if scale is Scale.TEN else words.NOT_A_RATING_6_20
-        case Topic.COMPLETED | Topic.RESERVE | Topic.AMOUNT | Topic.LOAD:
+        case Topic.COMPLETED:
+            return words.NOT_PART_OF_IT
+        case Topic.RESERVE | Topic.AMOUNT | Topic.LOAD:
             return words.NOT_AN_AMOUNT
         case Topic.VARIATION | Topic.HURT | Topic.WHERE:
             return words.USE_THE_BUTTONS

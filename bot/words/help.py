@@ -86,6 +86,12 @@ NOT_AN_AMOUNT = plain(
         "just the number."
     )
 )
+NOT_PART_OF_IT = plain(
+    later(
+        "I expected a number below what you were to do, so nothing was stored. Please tap a "
+        "button, or type just the number."
+    )
+)
 USE_THE_BUTTONS = plain(
     later("Please answer this question with one of its buttons. Nothing was stored.")
 )
