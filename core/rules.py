@@ -40,7 +40,7 @@ percent. [published] 2 to 10 % for loads (American College of Sports Medicine, p
 LARGEST_LADDER_STEP = 1
 """Rungs of the ladder that one class may go up, and then never with a larger amount. [choice]"""
 
-CHANCE_OVER_CEILING = 0.06
+CHANCE_OVER_CEILING = 0.12
 """Largest chance, 0 to 1, of passing the ceiling that a suggestion may carry. [choice]: about one
 class in seventeen at worst, since most suggestions stay far below it."""
 
@@ -48,11 +48,21 @@ BREAK_DAYS = 14
 """Days since the last class from which a return counts as a return after a break. [published] two
 weeks (Caterisano et al. 2019, Strength and Conditioning Journal 41:1)."""
 
-AFTER_BREAK = ((14, 0.85), (28, 0.75), (56, 0.65))
+LONG_SILENCE_DAYS = 28
+"""Days of silence that always count as a break. [choice]"""
+
+HABIT_CLASSES = 4
+"""Classes after which a habit of not answering is known. [choice]"""
+
+LIKELY_SILENCE = 0.05
+"""Chance of so many classes without an answer, by somebody's habit, from which their silence isn't
+taken for absence. [choice]: one in twenty."""
+
+AFTER_BREAK = ((14, 0.92), (28, 0.85), (42, 0.75), (84, 0.6))
 """Days away, and the share of the last amount or load that the first class back may reach at most.
 [choice]: the published advice, 2 to 4 weeks of reduced work, names no percentages."""
 
-EASIER_START = 0.7
+EASIER_START = 0.8
 """Share of the planned amount or load that somebody may reach at most of whom nothing is known.
 [choice]"""
 
@@ -78,7 +88,7 @@ SLIP_LIMIT = 1.5
 slip of the thumb (about one answer in twenty) pulls a bounded amount. [practice] of robust
 estimation (Huber 1964, Annals of Mathematical Statistics 35:73)."""
 
-CLASS_RATING_SD = 1.2
+CLASS_RATING_SD = 1.0
 """Points of noise in a rating of the whole class as the mean of its movements. [choice]"""
 
 UNHEARD_SD = 2.0
@@ -149,6 +159,12 @@ DRIFT = 0.03
 GROWTH = 0.006
 """Log growth of capacity per week of training, as an amount. [choice]: slow adaptation."""
 
+DRIFT_LOAD = 0.015
+"""The same for what can be lifted once. [choice]"""
+
+GROWTH_LOAD = 0.003
+"""The same for what can be lifted once. [choice]"""
+
 BIAS_DRIFT = 0.1
 """Points by which somebody's way of using the scale wanders, per square root of a week. [choice]"""
 
@@ -167,10 +183,15 @@ MINUTES_POWER = 0.45
 line from about 4 or 5 of 10 to 10 at exhaustion (Noakes 2004; Eston 2007); this power runs close
 to that line over its second half."""
 
-RESERVE_SPAN = 12.0
-"""Repetitions to failure up to which effort is 10 minus the reserve; beyond, the reserve counts in
-proportion. [published] 10 -> 0, 9 -> 1, 8 -> 2, 7 -> 3 (Zourdos et al. 2016, Journal of Strength
-and Conditioning Research 30:267); valid to about 10 (Reynolds et al. 2006, same journal 20:584)."""
+RESERVE_SPAN = 10.0
+"""Repetitions to failure up to which effort is 10 minus the reserve; beyond, effort is the share of
+the possible repetitions, which is the same at ten. [published] 10 -> 0, 9 -> 1, 8 -> 2, 7 -> 3
+(Zourdos et al. 2016, Journal of Strength and Conditioning Research 30:267); repetitions say little
+about strength beyond about 10 (Reynolds et al. 2006, same journal 20:584)."""
+
+EASE_SD = 0.3
+"""Share by which the log strength that a variation takes differs between people. [choice]: the
+published law of holds alone makes it 1.6 to 2.4, depending on how strong somebody is."""
 
 DEMAND_DOUBT = 0.35
 """Share of a variation's log demand by which it may be wrong in either direction. [choice]"""
@@ -184,6 +205,12 @@ WORTH_A_CHANGE = 0.04
 """Gain in the chance to land in range, 0 to 1, below which the last dose stays. [choice]: little
 needless change from week to week."""
 
+PRICE_OF_AN_OPTION = 0.01
+"""Chance to land in range, per member of the room, that one more option must bring. [choice]"""
+
+MOST_LOOKED_AT = 40
+"""Doses considered for the options besides everybody's own best. [choice]: fast in any room."""
+
 # --- asking ---------------------------------------------------------------------------------
 
 MOST_ASKED = 3
@@ -193,16 +220,24 @@ WORTH_A_TAP = 0.01
 """Gain in the chance to land in range, summed over movements, from which the question about the
 reserve is worth its tap. [choice]"""
 
-NEW_VARIATION = 0.08
+NEW_VARIATION = 0.04
 """Gain in the chance to land in range that another rung of the ladder must bring. [choice]"""
 
 OTHER_AMOUNT = 0.1
 """Chance to land in range given up per log change of the planned repetitions of a load, or of the
 planned minutes, since there the load or the variation is what should change. [choice]"""
 
-OFF_TARGET = 0.02
+OFF_TARGET = 0.1
 """Chance to land in range that a point of effort outside the range weighs, so that of two doses far
 from it the nearer one is the better. [choice]"""
 
-HELD_BACK = 0.5
-"""Share of what the limits hold back that a newer answer is counted to free. [choice]"""
+ASK_FIRST = 0.3
+"""Chance in range that a movement counts more for being asked of which nothing was ever told, or
+which was maximal when last told of. [choice]"""
+
+TOO_HARD_EFFORT = 9.0
+"""What "too hard today" counts as, effort 0 to 10. [choice]: the default ceiling, so that nothing
+gets harder, and not maximal, since nobody said so."""
+
+TOO_EASY_EFFORT = 4.0
+"""What "too easy today" counts as, effort 0 to 10. [choice]: clearly below the default range."""

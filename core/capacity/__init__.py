@@ -1,0 +1,17 @@
+"""What members can do, as beliefs, and how each answer changes them."""
+
+from core.capacity.belief import Belief, Outlook, first_belief, outlook
+from core.capacity.evidence import Session, sessions
+from core.capacity.learning import after_break, learn, wait
+
+__all__ = [
+    "Belief",
+    "Outlook",
+    "Session",
+    "after_break",
+    "first_belief",
+    "learn",
+    "outlook",
+    "sessions",
+    "wait",
+]

@@ -1,0 +1,1 @@
+"""Measurements that are run by hand: how good and how fast, not whether."""

@@ -1,0 +1,1 @@
+"""Simulated rooms: a plan, a class of simulated members, and the weeks they train."""
