@@ -1,4 +1,4 @@
-"""Brings the catalogues up to date with the sentences in bot/words: `python -m tests.catalogues`."""
+"""Brings the catalogues up to date with the sentences: `python -m tests.catalogues`."""
 
 from io import BytesIO
 from pathlib import Path
