@@ -21,6 +21,7 @@ from bot.chat import (
     join,
     presence,
     progress,
+    settings,
     start,
     tap,
     upload,
@@ -40,6 +41,7 @@ COMMANDS: dict[str, Job] = {
     "digest": digest.digest,
     "invite": invite.invite,
     "groupchat": group_chat.overview,
+    "settings": settings.settings,
     "help": information.help_me,
     "privacy": information.privacy,
     "cancel": answer.cancel,
@@ -58,6 +60,7 @@ PRESSES: dict[str, Job] = {
     "l": group_chat.link,
     "u": group_chat.unlink,
     "t": verdict.press,
+    "e": settings.press,
 }
 
 AnyHandler = BaseHandler[Update, Context, None]
