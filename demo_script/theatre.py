@@ -18,6 +18,7 @@ from demo_script.stand_in.server import Validator
 OWNER_CODE = "the-demo-owner-code"
 BREATH = 0.002  # real seconds in which the bot may work before its clock is pushed again
 STEP = 0.25  # seconds of the clock for each breath: less than any pace that the bot keeps
+PATIENCE = 50  # breaths of work in one go, after which it may be the clock that it waits for
 LONGEST = 60.0  # real seconds in which everything must have settled
 
 DEMO_PACE = Pace(
@@ -37,12 +38,16 @@ class Theatre:
 
     async def settle(self) -> None:
         """Let the bot handle and send whatever there is, moving the clock only as it must."""
+        breaths = 0
         async with asyncio.timeout(LONGEST):
             while True:
                 await asyncio.sleep(BREATH)
-                if not self.api.pending and await self.house.delivery.idle():
+                working = self.api.pending > 0 or self.house.delivery.busy
+                if not working and await self.house.delivery.idle():
                     return
-                self.clock.push(STEP)
+                breaths = breaths + 1 if working else 0
+                if not working or breaths > PATIENCE:
+                    self.clock.push(STEP)
 
     async def leap(self, moment: datetime) -> None:
         """Let the clock leap, and the bot do what has fallen due."""

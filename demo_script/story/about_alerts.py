@@ -1,7 +1,6 @@
 """Was the instructor told who keeps going to the maximum, and once for each cause?"""
 
 from collections import Counter
-from datetime import datetime, timedelta
 
 from bot.storage import alerts
 from bot.storage.alerts import StoredAlert
@@ -13,7 +12,6 @@ from demo_script.story.ledger import Given
 from demo_script.story.tale import Tale
 
 MAXIMAL = 9.5
-AT_ONCE = timedelta(seconds=10)  # by the clock of the story, which moves while the bot works
 REPEATED = (AlertKind.MAXIMAL_CLASSES, AlertKind.MAXIMAL_MOVEMENT)
 
 
@@ -21,22 +19,21 @@ async def maximum_was_found(tale: Tale, people: People) -> Finding:
     """At the very answer that made it two of three classes, or the same movement twice running."""
     raised = _first_raised(tale, people, await told_alerts(tale))
     due = {name: _due(tale, name) for name in people.by_name}
-    expected = {name: given.at for name, given in due.items() if given is not None}
-    wrong = [
-        f"{name}: due {expected.get(name)}, raised {raised.get(name)}"
-        for name in expected.keys() | raised.keys()
-        if name not in expected
-        or name not in raised
-        or not timedelta() <= raised[name] - expected[name] <= AT_ONCE
+    expected = {name: given for name, given in due.items() if given is not None}
+    wrong = [f"{name}: raised without a cause" for name in raised.keys() - expected.keys()]
+    wrong += [
+        f"{name}: due in week {given.week}, at {given.looked}"
+        for name, given in expected.items()
+        if raised.get(name) not in given.reactions
     ]
     wrong += [f"{name} was never found" for name in sorted(all_out(tale) - raised.keys())]
-    weeks = {name: given.week for name, given in due.items() if given is not None}
     return Finding(
         name="the instructor was told who keeps going to the maximum, when the answers showed it",
         holds=not wrong,
         evidence="; ".join(wrong)
-        or ", ".join(f"{name} in week {week}" for name, week in weeks.items())
-        + f"; {len(people.by_name) - len(weeks)} members gave no such answers, and no such alert",
+        or ", ".join(f"{name} in week {given.week}" for name, given in expected.items())
+        + f"; {len(people.by_name) - len(expected)} members gave no such answers, and there was "
+        "no such alert about them",
     )
 
 
@@ -68,17 +65,15 @@ async def told_alerts(tale: Tale) -> tuple[StoredAlert, ...]:
     return tuple(each for each in found if each is not None)
 
 
-def _first_raised(
-    tale: Tale, people: People, stored: tuple[StoredAlert, ...]
-) -> dict[str, datetime]:
-    """When the instructor first got a message about each member's repeated maximum."""
+def _first_raised(tale: Tale, people: People, stored: tuple[StoredAlert, ...]) -> dict[str, int]:
+    """Which thing seen was the first message to the instructor about each member's maximum."""
     member_of = {
         each.id: people.name(each.fact.member) for each in stored if each.fact.kind in REPEATED
     }
-    found: dict[str, datetime] = {}
-    for sight in tale.witness.by(tale.instructor, "message"):
+    found: dict[str, int] = {}
+    for place, sight in enumerate(tale.witness.sights):
         for name in (member_of[each] for each in sight.alerts if each in member_of):
-            found.setdefault(name, sight.at)
+            found.setdefault(name, place)
     return found
 
 

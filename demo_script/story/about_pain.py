@@ -1,11 +1,9 @@
 """Did a pain reach the instructor at once, and was its movement left alone until cleared?"""
 
-from datetime import timedelta
-
 from core.movement import Dose
 from core.suggestion import Change
 from core.watching import AlertKind
-from demo_script.story.about_alerts import AT_ONCE, told_alerts
+from demo_script.story.about_alerts import told_alerts
 from demo_script.story.finding import Finding, People
 from demo_script.story.tale import Tale
 
@@ -18,13 +16,13 @@ async def told_at_once(tale: Tale, people: People) -> Finding:
         for each in await told_alerts(tale)
         if each.fact.kind is AlertKind.PAIN and people.name(each.fact.member) == said.member
     }
-    told = [each.at for each in tale.witness.by(tale.instructor) if each.alerts & of_pain]
-    delay = told[0] - said.at if told else None
+    told = [tale.witness.sights[place] for place in said.reactions]
+    reached = [each for each in told if each.kind == "message" and each.alerts & of_pain]
     return Finding(
         name="the instructor was told of the pain at once",
-        holds=delay is not None and timedelta() <= delay <= AT_ONCE,
-        evidence=f"{said.member}, week {said.week}: "
-        + (f"{delay.total_seconds():.1f} s after the tap" if delay is not None else "never"),
+        holds=len(reached) == 1,
+        evidence=f"{said.member}, week {said.week}: {len(reached)} message to the instructor when "
+        f"{said.looked} was tapped, before anything else happened",
     )
 
 

@@ -36,8 +36,10 @@ class Given:
     """The movement that the question named; None where it named none."""
     typed: str | None = None
     """What they typed; None if they tapped."""
-    looked: str = ""
+    looked: str
     """How it looked to somebody reading over their shoulder."""
+    reactions: range = range(0)
+    """Which of the things that the witness saw came of it: all before anybody did anything else."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -50,6 +52,8 @@ class Ledger:
     given: list[Given] = field(default_factory=list)
     sessions: dict[int, str] = field(default_factory=dict)
     """Ids of the sessions in the database."""
+    prompted: dict[int, range] = field(default_factory=dict)
+    """Which of the things that the witness saw came when prompts were due, and nothing else was."""
     prompts: dict[int, frozenset[str]] = field(default_factory=dict)
     """Ids of the prompts about each week's class."""
     reminders: dict[int, datetime] = field(default_factory=dict)

@@ -72,11 +72,13 @@ class Conversation:
         """Give one answer, write it down as it was meant, and say how it looked."""
         if self.full:
             self.tale.telling.close_up(self.tale.now, (self.actor.name,), shown.message)
+        seen = len(self.tale.witness.sights)
         given = self._give(shown)
-        self.tale.ledger.given.append(given)
         if self.full:
             self.tale.line(self.actor.name, given.looked)
         await self.tale.theatre.settle()
+        reactions = range(seen, len(self.tale.witness.sights))
+        self.tale.ledger.given.append(replace(given, reactions=reactions))
         return given.looked
 
     def _give(self, shown: Shown) -> Given:

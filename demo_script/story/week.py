@@ -36,7 +36,9 @@ async def play_week(tale: Tale, week: int) -> None:
     await _before(tale, week, session)
     evening = await _class(tale, week, session)
     prompt_at = session.ends_at + timedelta(minutes=tale.plan.prompt_after)
+    seen = len(tale.witness.sights)
     await tale.leap(prompt_at)
+    tale.ledger.prompted[week] = range(seen, len(tale.witness.sights))
     tale.ledger.prompts[week] = await _prompts(tale, session)
     if week == tale.script.strangers:
         await incidents.strangers(tale)
