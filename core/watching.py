@@ -79,7 +79,8 @@ def _about(symptom: Symptom) -> Alert:
     return Alert(
         member=symptom.member,
         kind=kind,
-        cause=(symptom.session or symptom.on.isoformat(),),  # where it hurts may be said later
+        # where it hurts may be said later; outside of classes each report is one of its own
+        cause=(symptom.session or symptom.said_at.isoformat(),),
         evidence=(Sighting(on=symptom.on, movement=symptom.movement),),
         symptom=symptom,
     )

@@ -42,6 +42,9 @@ async def clear(visit: Visit) -> None:
             words.is_it_fine(speech_for(member.language), stored.id, stored.fact.movement),
             to=member,
         )
+    elif stored.fact.cleared_by_instructor is None:
+        speech = speech_for(member.language)
+        await visit.say(words.cleared_by_both(speech, stored.fact.movement), to=member)
     await _settle(visit, stored, member)
 
 

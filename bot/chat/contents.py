@@ -16,6 +16,7 @@ from bot.chat import (
     answer,
     digest,
     group_chat,
+    hurt,
     information,
     invite,
     join,
@@ -41,6 +42,7 @@ COMMANDS: dict[str, Job] = {
     "digest": digest.digest,
     "invite": invite.invite,
     "groupchat": group_chat.overview,
+    "hurt": hurt.hurt,
     "settings": settings.settings,
     "help": information.help_me,
     "privacy": information.privacy,
@@ -61,6 +63,7 @@ PRESSES: dict[str, Job] = {
     "u": group_chat.unlink,
     "t": verdict.press,
     "e": settings.press,
+    "h": hurt.press,
 }
 
 AnyHandler = BaseHandler[Update, Context, None]

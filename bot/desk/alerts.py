@@ -33,10 +33,10 @@ async def note_symptom(
 ) -> None:
     """Keep what is stored of symptoms in step with what a prompt says; `movements` as planned."""
     symptom_id = name_row("symptom", session.id, person.id)
-    await forget_advice(tx, person.id, now)
     said, where = answers.get(str(HURT)), answers.get(str(WHERE))
     if said is None or said.word not in tuple(SymptomKind):
         await symptoms.withdraw_symptom(tx, symptom_id, now)
+        await forget_advice(tx, person.id, now)
         return
     during = None if where is None or where.number is None else movements[int(where.number)]
     fact = Symptom(
@@ -48,7 +48,13 @@ async def note_symptom(
         movement=during if said.word == SymptomKind.PAIN else None,
     )
     stored = StoredSymptom(id=symptom_id, group_id=session.group_id, fact=fact)
+    await keep_symptom(tx, stored, now)
+
+
+async def keep_symptom(tx: Transaction, stored: StoredSymptom, now: datetime) -> None:
+    """Keep what was reported, anew if it is known; from now on it counts in what they are told."""
     await symptoms.put_symptom(tx, stored)
+    await forget_advice(tx, stored.fact.member, now)
 
 
 async def watch_member(

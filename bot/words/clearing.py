@@ -1,7 +1,7 @@
 """Pain is over: both the member and the instructor are asked, one question each."""
 
 from bot.buttons import ClearButton, WellAgainButton
-from bot.words.message import Key, Message, plain
+from bot.words.message import Key, Message, plain, short
 from bot.words.speech import Speech, bold, later
 
 
@@ -36,6 +36,14 @@ def member_is_well(speech: Speech, symptom: str, name: str, movement: str | None
     return Message(text=text, rows=((clear_key(speech, symptom),),))
 
 
+def well_again_key(speech: Speech, symptom: str, movement: str | None) -> Key:
+    """The member's half of clearing a symptom."""
+    if movement is None:
+        return Key(speech.label("It's fine again"), WellAgainButton(symptom))
+    label = short(speech.label("{movement}: it's fine again", movement=movement))
+    return Key(label, WellAgainButton(symptom))
+
+
 def clear_key(speech: Speech, symptom: str) -> Key:
     """The instructor's half of clearing a symptom."""
     return Key(speech.label("Cleared: may get harder again"), ClearButton(symptom))
@@ -45,3 +53,19 @@ STILL_HELD = plain(
     later("Noted, I'm glad. Nothing gets harder until your instructor has cleared it too.")
 )
 RELEASED = plain(later("Noted, I'm glad. Your instructor has cleared it too."))
+
+
+def cleared_by_both(speech: Speech, movement: str | None) -> Message:
+    """The member is told that their instructor agrees."""
+    if movement is None:
+        return Message(
+            text=speech.text(
+                "Your instructor has cleared what you reported too, so things may get harder again."
+            )
+        )
+    return Message(
+        text=speech.text(
+            "Your instructor has cleared {movement} too, so it may get harder again.",
+            movement=bold(movement),
+        )
+    )

@@ -8,6 +8,7 @@ from bot.words.speech import Speech, later, lines
 MEMBER_COMMANDS = {
     "variant": later("what to do next class, and why"),
     "progress": later("how your classes felt, and what you can do now"),
+    "hurt": later("something hurts or feels wrong"),
     "settings": later("scale, language, when I ask you"),
     "help": later("what I can do"),
     "privacy": later("what is stored, and who sees it"),

@@ -71,9 +71,7 @@ def settings_message(chosen: Chosen) -> Message:
                     label("Language: {language}", language=language_name(speech, chosen.language)),
                     Setting.LANGUAGE,
                 ),
-                chosen.key(
-                    label("When I ask: {when}", when=label(ASKED[chosen.asked])), Setting.ASKED
-                ),
+                chosen.key(label("When I ask: {when}", when=asked), Setting.ASKED),
                 chosen.key(reminder, Setting.REMINDER, other),
                 chosen.key(label("No reminders from {time} on", time=begins), Setting.QUIET_FROM),
                 chosen.key(label("Reminders again from {time} on", time=ends), Setting.QUIET_UNTIL),

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from bot.buttons import VerdictButton, WellAgainButton
+from bot.buttons import VerdictButton
+from bot.words.clearing import well_again_key
 from bot.words.doses import dose_words
 from bot.words.message import Key, Message, plain, short
 from bot.words.reasons import TO_THEM, Saying, because
@@ -40,10 +41,7 @@ def variant_message(
     return Message(
         text=lines(Html(f"{bold(group)} · {when}"), *parts, "", small(speech.text(SHORT_CAUTION))),
         rows=(
-            *(
-                (Key(_well_again(speech, movement), WellAgainButton(symptom)),)
-                for symptom, movement in symptoms
-            ),
+            *((well_again_key(speech, symptom, movement),) for symptom, movement in symptoms),
             *([] if running is None else [_verdicts(speech, running)]),
         ),
     )
@@ -109,12 +107,6 @@ def _movement(speech: Speech, suggestion: Suggestion, line: PlanLine, *, why: bo
         if other is None
         else small(speech.text("Or: {dose}", dose=dose_words(speech, other, line.movement))),
     )
-
-
-def _well_again(speech: Speech, movement: str | None) -> str:
-    if movement is None:
-        return speech.label("It's fine again")
-    return short(speech.label("{movement}: it's fine again", movement=movement))
 
 
 NO_CLASS = plain(later("No class is planned at the moment."))
