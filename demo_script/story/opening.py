@@ -1,6 +1,7 @@
 """How it begins: the bot is claimed, gets its plan, and the members join."""
 
 import re
+from datetime import timedelta
 
 from bot.buttons import JoinButton
 from core.movement import Measure
@@ -13,6 +14,7 @@ from demo_script.telling import several
 from demo_script.theatre import OWNER_CODE
 
 PLAN_NAME = "harbour_hall.toml"
+BETWEEN = timedelta(minutes=4)  # so that they always join in the same order
 SHOWN = ("Side plank", "Push-up", "Squat with a weight")
 """Movements whose hidden capacities the programme names."""
 UNITS = {
@@ -37,11 +39,11 @@ async def open_doors(tale: Tale) -> None:
     first, *others = tale.cast
     await _join(tale, first, link)
     for other in others:
+        tale.pass_until(tale.now + BETWEEN)
         other.account.open_link(link)
-    await tale.settle(hush=True)
-    for other in others:
+        await tale.settle(hush=True)
         _agree(other)
-    await tale.settle(hush=True)
+        await tale.settle(hush=True)
     tale.line("others", f"{several([each.name for each in others])} do the same.")
     tale.telling.short(tale.now, (tale.instructor.name,), tale.instructor.last_message)
 
