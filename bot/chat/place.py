@@ -1,4 +1,4 @@
-"""Where an update comes from, if that is a group chat: which one, and what became of us there."""
+"""The group chat that an update comes from, and what became of us there."""
 
 from dataclasses import dataclass
 from enum import Enum, auto
@@ -57,7 +57,7 @@ def place_of(update: Update) -> Place | None:
 
 def _turn(update: Update) -> Turn | None:
     change = update.my_chat_member
-    if change is None:
+    if change is None or change.chat.type == ChatType.CHANNEL:
         return None
     before, now = _writes(change.old_chat_member), _writes(change.new_chat_member)
     if now:

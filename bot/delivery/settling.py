@@ -27,6 +27,8 @@ async def settle(
             await outcomes.in_doubt(tx, letter.id, now)
         case Verdict.GONE if letter.anew and letter.method == "editMessageText":
             await outcomes.as_new(tx, letter.id)
+        case Verdict.GONE:  # somebody deleted it: there is nothing to mend
+            await outcomes.dropped(tx, letter.id, "nothing to change", now)
         case Verdict.UNREACHABLE:
             await _unreachable(tx, letter, result.reason, now, hooks)
         case Verdict.MOVED if result.new_chat is not None:
@@ -35,7 +37,7 @@ async def settle(
             await outcomes.again_at(tx, letter.id, now)
         case Verdict.STOP:
             await outcomes.again_at(tx, letter.id, now)  # it was not sent; the process will end
-        case Verdict.REFUSED | Verdict.GONE | Verdict.MOVED:
+        case Verdict.REFUSED | Verdict.MOVED:
             await outcomes.failed(tx, letter.id, result.reason, now)
 
 

@@ -1,4 +1,4 @@
-"""The question in a group's chat: asked after class, counted without names, closed, asked anew."""
+"""The question in a group's chat: asked after class, counted without names, and closed."""
 
 from datetime import UTC, datetime, timedelta
 
