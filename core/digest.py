@@ -53,6 +53,8 @@ class Digest:
     """Who has said nothing about the last class, and isn't new."""
     new: tuple[str, ...]
     """Who has said nothing at all yet."""
+    paused: tuple[str, ...] = ()
+    """Who wants no questions just now; they are neither quiet nor new."""
 
 
 def prepare_digest(
@@ -64,15 +66,17 @@ def prepare_digest(
     members: tuple[str, ...],
     on: date,
     last: date | None,
+    paused: frozenset[str] = frozenset(),
 ) -> Digest:
     """Put together what is known on the day of the next class; `last` is the day of the one before.
 
-    `last` is None before the first class.
+    `last` is None before the first class; `paused` are those who want no questions just now.
     """
+    awake = tuple(each for each in members if each not in paused)
     pitch = None if last is None else pitch_of(reports, on=last, target=plan.target)
     heard = {rating.member for rating in reports.ratings}
     answered = {rating.member for rating in reports.ratings if rating.on == last}
-    known = tuple(each for each in members if each in heard)
+    known = tuple(each for each in awake if each in heard)
     return Digest(
         on=on,
         members=members,
@@ -80,7 +84,8 @@ def prepare_digest(
         movements=tuple(_movement(line.movement.name, advice) for line in plan.lines),
         last=pitch,
         quiet=() if last is None else tuple(each for each in known if each not in answered),
-        new=tuple(each for each in members if each not in heard),
+        new=tuple(each for each in awake if each not in heard),
+        paused=tuple(each for each in members if each in paused),
     )
 
 

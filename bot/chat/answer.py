@@ -81,14 +81,13 @@ async def typed(visit: Visit) -> None:
     await _keep(visit, opened, answers)
 
 
-async def cancel(visit: Visit) -> None:
-    """Leave the question on screen open."""
-    opened = None if visit.person is None else await on_screen(visit, visit.person)
+async def leave_open(visit: Visit, person: Person) -> bool:
+    """Leave the question on screen open; false if there is none."""
+    opened = await on_screen(visit, person)
     if opened is None:
-        await visit.say(words.NOTHING_TO_CANCEL(visit.speech))
-        return
+        return False
     await prompts.show(visit.tx, opened.prompt, None)
-    await visit.say(words.CANCELLED(visit.speech))
+    return True
 
 
 def _typed_answers(

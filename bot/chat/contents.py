@@ -14,17 +14,21 @@ from telegram.ext import (
 from bot.chat import (
     alerts,
     answer,
+    cancel,
     digest,
+    estimate,
     group_chat,
     hurt,
     information,
     invite,
     join,
+    pause,
     presence,
     progress,
     settings,
     start,
     tap,
+    typed,
     upload,
     variant,
     verdict,
@@ -43,10 +47,11 @@ COMMANDS: dict[str, Job] = {
     "invite": invite.invite,
     "groupchat": group_chat.overview,
     "hurt": hurt.hurt,
+    "pause": pause.pause,
     "settings": settings.settings,
     "help": information.help_me,
     "privacy": information.privacy,
-    "cancel": answer.cancel,
+    "cancel": cancel.cancel,
 }
 FETCHES: dict[str, Fetch] = {"progress": progress.fetch}
 """What a command brings into its visit, where everybody else would have to wait for it."""
@@ -62,8 +67,10 @@ PRESSES: dict[str, Job] = {
     "l": group_chat.link,
     "u": group_chat.unlink,
     "t": verdict.press,
+    "n": estimate.press,
     "e": settings.press,
     "h": hurt.press,
+    "z": pause.press,
 }
 
 AnyHandler = BaseHandler[Update, Context, None]
@@ -87,7 +94,7 @@ def contents(rooms: Rooms) -> list[AnyHandler]:
         MessageHandler(
             PRIVATE & filters.Document.ALL, door(rooms, upload.upload, fetch=upload.fetch)
         ),
-        MessageHandler(PRIVATE & ~filters.StatusUpdate.ALL, door(rooms, answer.typed)),
+        MessageHandler(PRIVATE & ~filters.StatusUpdate.ALL, door(rooms, typed.typed)),
         ChatMemberHandler(door(rooms, presence.presence), ChatMemberHandler.MY_CHAT_MEMBER),
         TypeHandler(Update, door(rooms, information.not_for_us)),
     ]

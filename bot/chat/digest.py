@@ -21,5 +21,5 @@ async def digest(visit: Visit) -> None:
         if session is None:
             await visit.say(NO_CLASS(visit.speech))
             continue
-        for message in await digest_of(visit.tx, session, visit.speech):
+        for message in await digest_of(visit.tx, session, visit.speech, visit.now):
             await visit.say(message)

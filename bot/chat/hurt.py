@@ -28,14 +28,14 @@ async def hurt(visit: Visit) -> None:
 async def press(visit: Visit) -> None:
     """One more thing about what hurts; what is known by then is stored at once."""
     button, person = HurtButton.read(visit.data), visit.person
-    opened = None if button is None else await dialogues.dialogue(visit.tx, button.id)
-    if button is None or person is None or (opened and opened.person_id != person.id):
+    mine = () if person is None else await members.groups_of(visit.tx, person)
+    owner = None if button is None else await _owner(visit, button.id, mine)
+    if button is None or person is None or owner not in (None, person.id):
         visit.toast = toasts.NOT_YOURS
         return
-    mine = await members.groups_of(visit.tx, person)
     if button.symptom is SymptomKind.WARNING and mine:  # however old the button is
         await _warn(visit, person, mine, button)
-    elif button.symptom is None or opened is None:
+    elif button.symptom is None or owner is None:
         await visit.replace(words.what_is_it(visit.speech, *await _anew(visit, person)))
     elif button.group is None and len(mine) > 1:
         named = ((each.id, each.name) for each in mine)
@@ -51,6 +51,7 @@ async def _warn(visit: Visit, person: Person, mine: tuple[Group, ...], button: H
     visit.toast = toasts.GET_HELP
     ids = [each.id for each in stored]
     await visit.replace(words.noted(visit.speech, SymptomKind.WARNING, None, ids))
+    await dialogues.end_dialogue(visit.tx, button.id)
 
 
 async def _note(
@@ -68,8 +69,21 @@ async def _note(
     if button.where == words.NOWHERE or button.where in places:
         told = words.noted(visit.speech, kind, stored.fact.movement, [stored.id])
         await visit.replace(told)
+        await dialogues.end_dialogue(visit.tx, button.id)
     else:
         await visit.replace(words.where(visit.speech, button, group.id, places.items()))
+
+
+async def _owner(visit: Visit, dialogue_id: str, mine: tuple[Group, ...]) -> str | None:
+    """Who was asked, or has reported by that question; None if it is closed or unknown."""
+    opened = await dialogues.dialogue(visit.tx, dialogue_id)
+    if opened is not None:
+        return opened.person_id
+    for group in mine:
+        stored = await symptoms.symptom(visit.tx, name_row("symptom", dialogue_id, group.id))
+        if stored is not None:
+            return stored.fact.member
+    return None
 
 
 async def _keep(

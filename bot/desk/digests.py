@@ -7,6 +7,7 @@ from bot.desk.letters import Errand, say
 from bot.storage import alerts, groups, sessions
 from bot.storage.database import Transaction
 from bot.storage.outbox import Kind, Priority
+from bot.storage.pauses import paused_members
 from bot.storage.people import people_by_id
 from bot.storage.sessions import Session
 from bot.words.digest import NOBODY, digest_messages
@@ -20,7 +21,7 @@ async def send_digest(tx: Transaction, session: Session, now: datetime) -> None:
     _, _, _, advice = await work_out(tx, session)
     await freeze(tx, session, advice, now)
     for leader in await groups.leaders(tx, session.group_id):
-        messages = await digest_of(tx, session, speech_for(leader.language))
+        messages = await digest_of(tx, session, speech_for(leader.language), now)
         for page, message in enumerate(messages):
             errand = Errand(
                 id=f"digest/{session.id}/{leader.id}/{page}",
@@ -31,7 +32,9 @@ async def send_digest(tx: Transaction, session: Session, now: datetime) -> None:
             await say(tx, leader.account, message, errand, now)
 
 
-async def digest_of(tx: Transaction, session: Session, speech: Speech) -> tuple[Message, ...]:
+async def digest_of(
+    tx: Transaction, session: Session, speech: Speech, now: datetime
+) -> tuple[Message, ...]:
     """What the instructors read before that class."""
     plan, reports, people, advice = await work_out(tx, session)
     if not people:
@@ -47,6 +50,7 @@ async def digest_of(tx: Transaction, session: Session, speech: Speech) -> tuple[
         members=tuple(person.id for person in people),
         on=session.local_day,
         last=None if before is None else before.local_day,
+        paused=await paused_members(tx, session.group_id, now),
     )
     known = await people_by_id(tx, session.group_id)
     group = await groups.group(tx, session.group_id)

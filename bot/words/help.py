@@ -9,6 +9,7 @@ MEMBER_COMMANDS = {
     "variant": later("what to do next class, and why"),
     "progress": later("how your classes felt, and what you can do now"),
     "hurt": later("something hurts or feels wrong"),
+    "pause": later("no questions for a while"),
     "settings": later("scale, language, when I ask you"),
     "help": later("what I can do"),
     "privacy": later("what is stored, and who sees it"),
@@ -68,6 +69,7 @@ def privacy_message(speech: Speech) -> Message:
 
 
 CANCELLED = plain(later("All right, I leave that question open. You can answer it later."))
+DROPPED = plain(later("All right, I've dropped it. Nothing was changed."))
 NOTHING_TO_CANCEL = plain(later("There is nothing to cancel."))
 NOT_A_RATING = plain(
     later(

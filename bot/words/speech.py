@@ -14,7 +14,7 @@ from io import BytesIO
 from zoneinfo import ZoneInfo
 
 from babel import Locale
-from babel.dates import format_skeleton, format_time
+from babel.dates import format_date, format_skeleton, format_time
 from babel.lists import format_list
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
@@ -84,6 +84,10 @@ class Speech:
     def day(self, day: date) -> str:
         """A day, such as `Thu, 3 Sep`."""
         return format_skeleton("MMMEd", day, locale=self._locale)
+
+    def short_day(self, day: date) -> str:
+        """A day in numbers, such as `24/12/2026`."""
+        return format_date(day, format="short", locale=self._locale)
 
     def moment(self, moment: datetime, timezone: str) -> str:
         """A moment on the clock of a place, such as `Thu, 3 Sep, 18:30`."""

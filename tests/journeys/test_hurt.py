@@ -136,15 +136,28 @@ async def test_strangers_and_other_members_report_nothing_for_somebody_else(
 async def test_double_taps_report_once_and_an_old_button_asks_anew(evening: Evening) -> None:
     ana = evening.members["Ana"]
     old = await evening.say(ana, "/hurt")
-    pain = data_of(old, HurtButton, symptom=SymptomKind.PAIN)
+    new = await evening.say(ana, "/hurt")
+    ana.press_raw(old.message_id, data_of(old, HurtButton, symptom=SymptomKind.PAIN))
+    await evening.settle()
+    assert evening.rows("SELECT count(*) FROM symptom") == [(0,)]
+    asked = next(each for each in ana.messages if each.message_id == old.message_id)
+    assert "What hurts" in asked.text
+    pain = data_of(asked, HurtButton, symptom=SymptomKind.PAIN)
     for _ in range(2):
-        ana.press_raw(old.message_id, pain)
+        ana.press_raw(asked.message_id, pain)
     await evening.settle()
     assert evening.rows("SELECT count(*) FROM symptom") == [(1,)]
     assert len(alerts(evening)) == 1
-    await evening.say(ana, "/hurt")  # closes the old one
-    ana.press_raw(old.message_id, pain)
+    # a warning sign counts however old the button is
+    ana.press_raw(new.message_id, data_of(new, HurtButton, symptom=SymptomKind.WARNING))
     await evening.settle()
-    assert evening.rows("SELECT count(*) FROM symptom") == [(1,)]
-    changed = next(each for each in ana.messages if each.message_id == old.message_id)
-    assert "What hurts" in changed.text
+    assert len(alerts(evening)) == 2
+
+
+async def test_cancel_leaves_what_was_reported_as_it_is(evening: Evening) -> None:
+    ana = evening.members["Ana"]
+    await evening.say(ana, "/hurt")
+    await evening.press(ana, "Joint or sharp pain")
+    await evening.say(ana, "/cancel")
+    assert evening.rows("SELECT kind, movement FROM symptom") == [("pain", None)]
+    assert len(alerts(evening)) == 1
