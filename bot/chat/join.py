@@ -32,7 +32,7 @@ async def answer_terms(visit: Visit) -> None:
     session = await sessions.next_session(visit.tx, group.id, visit.now)
     plan = await plan_of(visit.tx, group.plan_id)
     when = None if session is None else visit.speech.moment(session.starts_at, plan.timezone)
-    await visit.replace(words.joined(visit.speech, group.name, when))
+    await visit.replace(words.joined(visit.speech, group.id, group.name, when))
     count = len(await members.members(visit.tx, group.id))
     for leader in await groups.leaders(visit.tx, group.id):
         news = member_joined(speech_for(leader.language), person.name, group.name, count)

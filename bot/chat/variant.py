@@ -38,6 +38,7 @@ async def _variant(visit: Visit, person: Person, group: Group) -> None:
         words.variant_message(
             visit.speech,
             group=group.name,
+            group_id=group.id,
             when=visit.speech.moment(session.starts_at, plan.timezone),
             plan=plan.plan,
             told=await told(visit.tx, session, person),

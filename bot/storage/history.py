@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from bot.storage.database import Row, Transaction
+from bot.storage.estimates import estimates_of_group
 from bot.storage.moments import read_moment
 from bot.storage.prompts import read_prompt, read_said
 from bot.storage.symptoms import symptoms_of_group
@@ -65,6 +66,7 @@ async def reports_of_group(
         ratings=tuple(ratings),
         bouts=tuple(done),
         symptoms=tuple(each.fact for each in symptoms),
+        estimates=await estimates_of_group(tx, group_id, member),
     )
 
 

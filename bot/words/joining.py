@@ -1,6 +1,7 @@
 """Claiming the bot, and joining a group after reading what is stored."""
 
 from bot.buttons import JoinButton
+from bot.words.estimates import estimate_key
 from bot.words.message import Key, Message, plain
 from bot.words.safety import NO_DEVICE, WARNING_SIGNS
 from bot.words.speech import Speech, bold, later, lines
@@ -58,8 +59,8 @@ def terms(speech: Speech, group: str, joining: str) -> Message:
     )
 
 
-def joined(speech: Speech, group: str, when: str | None) -> Message:
-    """You are in."""
+def joined(speech: Speech, group_id: str, group: str, when: str | None) -> Message:
+    """You are in; whoever wants can say where they stand, so that the first class fits better."""
     first = speech.text("You have joined {group}.", group=bold(group))
     following = (
         None
@@ -69,7 +70,13 @@ def joined(speech: Speech, group: str, when: str | None) -> Message:
         )
     )
     more = speech.text("/variant shows what to do next class, /help what else you can do.")
-    return Message(text=lines(first, following, "", more))
+    stand = speech.text(
+        "If you like, tell me roughly what you can do already, so that the first class fits you."
+    )
+    return Message(
+        text=lines(first, following, "", stand, more),
+        rows=((estimate_key(speech, group_id),),),
+    )
 
 
 def declined(speech: Speech, group: str) -> Message:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from bot.buttons import VerdictButton
 from bot.words.clearing import well_again_key
 from bot.words.doses import dose_words
+from bot.words.estimates import estimate_key
 from bot.words.message import Key, Message, plain, short
 from bot.words.reasons import TO_THEM, Saying, because
 from bot.words.safety import SHORT_CAUTION
@@ -19,6 +20,7 @@ def variant_message(
     speech: Speech,
     *,
     group: str,
+    group_id: str,
     when: str,
     plan: Plan,
     told: Iterable[Suggestion],
@@ -42,6 +44,7 @@ def variant_message(
         text=lines(Html(f"{bold(group)} · {when}"), *parts, "", small(speech.text(SHORT_CAUTION))),
         rows=(
             *((well_again_key(speech, symptom, movement),) for symptom, movement in symptoms),
+            *([(estimate_key(speech, group_id),)] if unknown else []),
             *([] if running is None else [_verdicts(speech, running)]),
         ),
     )
