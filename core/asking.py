@@ -147,10 +147,10 @@ def _left(place: Place, coming: Next) -> Numbers:
 
 def _half(line: PlanLine) -> float:
     """Half the width of the range at the planned dose, in log strength."""
-    amount, load = np.float64(line.dose.amount), np.float64(line.dose.load or 1.0)
+    amount, load = np.array([line.dose.amount]), np.array([line.dose.load or 1.0])
 
     def needed(effort: float) -> float:
-        return float(laws.strength_at(line.movement.measure, amount, load, np.float64(effort)))
+        return float(laws.strength_at(line.movement.measure, amount, load, np.array([effort]))[0])
 
     low = max(line.target - rules.HALF_RANGE, 0.5)
     return (needed(low) - needed(min(line.target + rules.HALF_RANGE, 10.0))) / 2

@@ -59,7 +59,7 @@ def permitted(seen: Prospects, limits: Mask) -> Mask:
     safe = limits & (seen.over <= rules.CHANCE_OVER_CEILING)
     least = np.where(limits, seen.over, np.inf)
     least_bad = limits & (least <= least.min(axis=1, keepdims=True))
-    return np.where(safe.any(axis=1)[:, None], safe, least_bad)
+    return np.asarray(np.where(safe.any(axis=1, keepdims=True), safe, least_bad))
 
 
 def best(
@@ -73,8 +73,8 @@ def best(
     """Each member's best dose, as an index into the offered ones.
 
     `usual` is the rung that each is used to; `last` the index of the dose that each last did, -1 if
-    it isn't offered. The last dose stays unless something better is worth a change; better than that
-    may lie several classes away, so small steps towards it are worth theirs.
+    it isn't offered. The last dose stays unless something better is worth a change; better
+    than that may lie several classes away, so small steps towards it are worth theirs.
     """
     steady = line.movement.measure is Measure.MINUTES  # its variation is what should change
     change = rules.WORTH_A_CHANGE if steady else rules.NEW_VARIATION

@@ -1,11 +1,11 @@
-"""The doses that a movement offers, as arrays: every variation with every useful amount and load."""
+"""The doses that a movement offers: every variation with every useful amount and load."""
 
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from core.movement import Dose, Measure, Movement
+from core.movement import Dose, Measure
 from core.plan import PlanLine
 
 Numbers = NDArray[np.float64]
@@ -48,12 +48,13 @@ def doses(line: PlanLine) -> Doses:
     loads = _loads(line)
     rungs = np.arange(len(movement.ladder))
     grid = np.meshgrid(rungs, loads, amounts, indexing="ij")
-    flat_rungs, flat_loads, flat_amounts = (each.ravel() for each in grid)
+    flat_rungs = grid[0].ravel().astype(np.int64)
+    flat_loads, flat_amounts = grid[1].astype(np.float64).ravel(), grid[2].ravel()
     demands = np.array([each.demand for each in movement.ladder])
     return Doses(
-        rungs=flat_rungs.astype(np.int64),
+        rungs=flat_rungs,
         demand=demands[flat_rungs],
-        amount=flat_amounts,
+        amount=flat_amounts.astype(np.float64),
         load=flat_loads,
         loaded=movement.measure is Measure.LOAD,
         sets=line.dose.sets,
@@ -77,10 +78,3 @@ def _multiples(step: float, smallest: float, largest: float) -> Numbers:
     if last < first:
         return np.array([smallest])
     return np.asarray(np.round(np.arange(first, last + 1) * step, 6))
-
-
-def friendly(movement: Movement, amount: float) -> float:
-    """The largest useful amount not above this one; the smallest useful one if there is none."""
-    amounts = _multiples(movement.step, movement.smallest, movement.largest)
-    below = amounts[amounts <= amount + 1e-9]
-    return float(below[-1] if len(below) else amounts[0])

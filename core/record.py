@@ -6,6 +6,8 @@ from datetime import date
 from core import rules
 from core.reports import Bout, Reports, SessionRating, StartingEstimate, SymptomKind
 
+Answer = Bout | SessionRating
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Record:
@@ -58,7 +60,8 @@ def records(
     known = _known(bouts, movements)
     told = _known([each for each in bouts if _tells(each)], movements)
     estimates = {(each.member, each.movement): each for each in reports.estimates if each.on <= on}
-    heard = {each.member for each in (*bouts, *ratings)} | {member for member, _ in estimates}
+    said: list[Answer] = [*bouts, *ratings]
+    heard = {each.member for each in said} | {member for member, _ in estimates}
     away = _away(bouts, every, on)
     spent = _spent(bouts, ratings)
     frozen = _frozen(reports)
@@ -100,9 +103,9 @@ def _away(bouts: list[Bout], ratings: list[SessionRating], on: date) -> dict[str
     Silence counts as absence, unless this member's habit explains it: who answers two times in
     three is easily silent twice. Long silence always counts, and so does an "I wasn't there".
     """
-    present = [*bouts, *(each for each in ratings if each.attended)]
+    present: list[Answer] = [*bouts, *(each for each in ratings if each.attended)]
     absent = {(each.member, each.on) for each in ratings if not each.attended}
-    held = sorted({each.on for each in (*bouts, *ratings)})
+    held = sorted({each.on for each in present} | {each.on for each in ratings})
     days: dict[str, set[date]] = {}
     for each in present:
         days.setdefault(each.member, set()).add(each.on)
@@ -131,11 +134,11 @@ def _only_silent(seen: set[date], held: list[date], on: date, absent: set[date])
 
 def _spent(bouts: list[Bout], ratings: list[SessionRating]) -> frozenset[str]:
     """Members with anything maximal or unfinished in their last class."""
+    said: list[Answer] = [*bouts, *ratings]
     last: dict[str, tuple[date, str]] = {}
-    for each in (*bouts, *ratings):
-        last[each.member] = max(
-            last.get(each.member, (each.on, each.session)), (each.on, each.session)
-        )
+    for each in said:
+        when = (each.on, each.session)
+        last[each.member] = max(last.get(each.member, when), when)
     hard = {
         each.member
         for each in bouts

@@ -146,9 +146,9 @@ SHARED_BETWEEN_MOVEMENTS = 0.65
 """Correlation of one person's capacities on two movements. [choice]: strong in one, likely strong
 in others."""
 
-GROUP_SD = 0.6
-"""How far a whole class may be from what its plan supposes, as a share of the spread between people.
-[published] plans and members' ratings correlate at about 0.62 (Paul et al. 2021)."""
+GROUP_SD = 0.5
+"""How far a whole class may be from what its plan supposes, as a share of the spread between
+people. [published] plans and members' ratings correlate at about 0.62 (Paul et al. 2021)."""
 
 SHARED_OFFSET = 0.5
 """Correlation between movements of how far a class is from what its plan supposes. [choice]"""
@@ -156,13 +156,13 @@ SHARED_OFFSET = 0.5
 DRIFT = 0.03
 """Log change of capacity that is not foreseen, per square root of a week, as an amount. [choice]"""
 
-GROWTH = 0.006
+GROWTH = 0.007
 """Log growth of capacity per week of training, as an amount. [choice]: slow adaptation."""
 
 DRIFT_LOAD = 0.015
 """The same for what can be lifted once. [choice]"""
 
-GROWTH_LOAD = 0.003
+GROWTH_LOAD = 0.004
 """The same for what can be lifted once. [choice]"""
 
 BIAS_DRIFT = 0.1
@@ -189,11 +189,11 @@ the possible repetitions, which is the same at ten. [published] 10 -> 0, 9 -> 1,
 (Zourdos et al. 2016, Journal of Strength and Conditioning Research 30:267); repetitions say little
 about strength beyond about 10 (Reynolds et al. 2006, same journal 20:584)."""
 
-EASE_SD = 0.3
+EASE_SD = 0.2
 """Share by which the log strength that a variation takes differs between people. [choice]: the
 published law of holds alone makes it 1.6 to 2.4, depending on how strong somebody is."""
 
-DEMAND_DOUBT = 0.35
+DEMAND_DOUBT = 0.3
 """Share of a variation's log demand by which it may be wrong in either direction. [choice]"""
 
 DEMAND_SD = 0.1

@@ -196,10 +196,10 @@ def true_ladder(movement: Movement, nature: Nature, luck: np.random.Generator) -
 def middling_capacity(movement: Movement, dose: Dose, target: float, law: Law) -> float:
     """The capacity for which this dose is exactly on target: whom the plan was made for."""
     low, high = 1e-3, 1e4
-    for _ in range(80):
+    while high / low > 1 + 1e-9:
         middle = float(np.sqrt(low * high))
         if effort_of(movement, dose, middle, law) > target:
             low = middle
         else:
             high = middle
-    return middle
+    return high

@@ -2,16 +2,20 @@
 
 from core.capacity.belief import Belief, Outlook, first_belief, outlook
 from core.capacity.evidence import Session, sessions
+from core.capacity.history import History, begin, take_in
 from core.capacity.learning import after_break, learn, wait
 
 __all__ = [
     "Belief",
+    "History",
     "Outlook",
     "Session",
     "after_break",
+    "begin",
     "first_belief",
     "learn",
     "outlook",
     "sessions",
+    "take_in",
     "wait",
 ]

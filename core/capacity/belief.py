@@ -49,7 +49,7 @@ class Belief:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outlook:
-    """What is known of everybody's strength on one movement's variations; shape (members, rungs)."""
+    """What is known of everybody's strength on a movement's variations; shape (members, rungs)."""
 
     mean: Numbers
     """Log strength left after what the variation takes."""

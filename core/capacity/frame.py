@@ -64,8 +64,8 @@ class Place:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """Members' numbers: one log strength per movement; for either side of a ladder, how much less the
-    easier and the harder variations take from them than from others, as a share of the log
+    """Members' numbers: one log strength per movement; for each side of a ladder, how much less
+    the easier and the harder variations take from them than from others, as a share of the log
     strength that they take; and last the rating bias in points of effort.
 
     The group's numbers: one offset per movement from what the plan supposes, then one log
@@ -157,10 +157,10 @@ def _place(line: PlanLine, at: int, ease: tuple[int, ...], corrections: tuple[in
     movement = line.movement
     measure = movement.measure
     shifts = tuple(laws.shift(measure, each.demand) for each in movement.ladder)
-    amount, load = np.float64(line.dose.amount), np.float64(line.dose.load or 1.0)
-    of_variation = laws.strength_at(measure, amount, load, np.float64(line.target))
-    start = float(of_variation) + shifts[movement.rung(line.dose.variation)]
-    most = float(laws.possible(measure, of_variation, load))
+    amount, load = np.array([line.dose.amount]), np.array([line.dose.load or 1.0])
+    of_variation = laws.strength_at(measure, amount, load, np.array([line.target]))
+    start = float(of_variation[0]) + shifts[movement.rung(line.dose.variation)]
+    most = float(laws.possible(measure, of_variation, load)[0])
     counts = measure in (Measure.REPS, Measure.LOAD)
     per_amount = most / (30 + most) if counts else laws.amount_power(measure)
     people = {

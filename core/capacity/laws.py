@@ -4,8 +4,8 @@ Every law speaks of the same inner quantity, a *log strength*: what a person has
 variation takes. It is measured so that a variation's demand only shifts it:
 
 - hold: the log of the seconds that could just be held;
-- reps: log(1 + r/30) of the repetitions r that could just be done (Epley), so that the same strength
-  explains a body-weight ladder and a barbell;
+- reps: log(1 + r/30) of the repetitions r that could just be done (Epley), so that the same
+  strength explains a body-weight ladder and a barbell;
 - load: the log of what could be lifted once, in the plan's unit of load;
 - minutes: the log of the intensity that could just be kept up for one minute.
 """

@@ -8,9 +8,9 @@ import numpy as np
 from core import rules
 from core.capacity import laws
 from core.capacity.belief import Belief
-from core.capacity.evidence import Rows, Session, Work, attendance, guesses, work
+from core.capacity.evidence import Session, Work, attendance, guesses, work
 from core.capacity.frame import Place
-from core.capacity.laws import Numbers
+from core.capacity.laws import Numbers, Rows
 from core.capacity.readings import finished, linear_rating, reserve_left, stopped
 from core.capacity.slate import Slate, slate
 from core.movement import Measure
@@ -38,7 +38,7 @@ def learn(belief: Belief, session: Session) -> Belief:
 
 
 def wait(belief: Belief, on: date) -> Belief:
-    """The belief on a later day if nothing is said until then: vaguer, and lower for who is away."""
+    """The belief on a later day if nothing is said till then: vaguer, and lower for the absent."""
     if belief.on is None or on <= belief.on:
         return replace(belief, on=belief.on or on)
     start, end = belief.on.toordinal(), on.toordinal()

@@ -5,9 +5,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.capacity.belief import Belief
-from core.capacity.evidence import Rows
 from core.capacity.frame import Place
-from core.capacity.laws import Numbers
+from core.capacity.laws import Numbers, Rows
 
 
 @dataclass(slots=True, kw_only=True)
@@ -25,7 +24,7 @@ class Slate:
 
     def seen_through(self, rows: Rows, rungs: Rows, place: Place, weights: Numbers) -> Numbers:
         """How the strength left at these rungs follows the group's numbers; (rows, group)."""
-        pull = np.einsum("nk,nkg->ng", weights, self.pull[rows])
+        pull: Numbers = np.einsum("nk,nkg->ng", weights, self.pull[rows])
         corrections = np.array(place.corrections)[rungs]
         known = np.flatnonzero(corrections >= 0)
         pull[known, corrections[known]] -= 1.0
@@ -37,7 +36,7 @@ class Slate:
         corrected = np.where(corrections >= 0, self.belief.group_mean[corrections], 0.0)
         weights = place.weights(rungs, self.mean.shape[1])
         own = np.einsum("nk,nk->n", weights, self.mean[rows])
-        return own - np.array(place.shifts)[rungs] - corrected
+        return np.asarray(own - np.array(place.shifts)[rungs] - corrected)
 
     def absorb(
         self,
@@ -52,18 +51,15 @@ class Slate:
         """Take in one number per row: weights · numbers + noise, seen as this much of a surprise.
 
         `weights` (rows, numbers); `follows` (rows, group) is how what was seen follows the group's
-        numbers. A rating leaves the bias alone and only notes how capacity hangs on it: the bias
-        moves when something that doesn't carry it, a reserve or an unfinished bout, disagrees
-        (a "considered" parameter: Schmidt 1966). Were it otherwise, a higher rating of one movement
-        would make others harder.
+        numbers. A rating above what was expected never makes anybody stronger at anything: where
+        the arithmetic says so (since it may be only their way of rating), that part is left out.
         """
         cov = self.cov[rows]
         along = np.einsum("nij,nj->ni", cov, weights)
         variance = np.einsum("ni,ni->n", along, weights) + noise
         gain = along / variance[:, None]
         if rating:
-            gain[:, -1] = 0.0
-            gain[:, :-1] = np.minimum(gain[:, :-1], 0.0)
+            gain[:, :-1] = np.minimum(gain[:, :-1], 0.0)  # never stronger for a higher rating
         crossed = gain[:, :, None] * along[:, None, :]
         self.cov[rows] = (
             cov

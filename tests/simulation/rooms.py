@@ -44,7 +44,7 @@ class Room:
 
     plan: Plan
     people: dict[str, SimulatedMember]
-    reports: Reports = Reports()
+    reports: Reports = field(default_factory=Reports)
     done: list[Done] = field(default_factory=list)
     roll_call: bool = False
     """Whether it is on record who was there without answering."""
