@@ -79,6 +79,8 @@ def sighting_words(speech: Speech, sighting: Sighting) -> str:
     if sighting.effort is not None:
         effort = speech.number(sighting.effort)
         return speech.label("{day}, {what}: {effort} of 10", day=day, what=what, effort=effort)
+    if sighting.movement is None:  # a symptom that isn't about one movement, or not yet
+        return day
     return speech.label("{day}, {what}", day=day, what=what)
 
 
