@@ -1,4 +1,4 @@
-"""What one member's progress is: their ratings over time, and where they stand on each ladder."""
+"""What a member's progress is: ratings over time, and where they stand on each ladder."""
 
 from dataclasses import dataclass
 from datetime import date

@@ -66,3 +66,53 @@ class ProgressCard:
     """What a numbered mark on a line means."""
     note: str | None
     """What is knowingly left out, or not known yet."""
+
+
+class Cell(Enum):
+    """What a square of the instructor's table says; each has a shape and a shade of its own."""
+
+    EASIER = "easier"
+    AS_PLANNED = "as planned"
+    HARDER = "harder"
+    MAXIMAL = "maximal"
+    UNRATED = "unrated"
+    ABSENT = "absent"
+    SILENT = "silent"
+    NOT_YET = "not yet"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OptionRow:
+    """One option of a movement, and those who are given it; positions as in `SpreadRow`."""
+
+    label: str
+    at: float
+    members: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpreadRow:
+    """One movement: the room's capacities along a line, against at most three options."""
+
+    name: str
+    options: tuple[OptionRow, ...]
+    """Easiest first."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DigestCard:
+    """The instructor's picture: members by last classes, capacities against options, or both."""
+
+    title: str
+    group: str
+    days: tuple[str, ...]
+    names: tuple[str, ...]
+    cells: tuple[tuple[Cell, ...], ...]
+    """A row for each name, a column for each day."""
+    cell_labels: tuple[tuple[Cell, str], ...]
+    """What the shapes mean; the others mean themselves."""
+    spreads_title: str
+    spreads: tuple[SpreadRow, ...]
+    person_label: str
+    option_label: str
+    """What a member's mark and what an option's mark mean."""

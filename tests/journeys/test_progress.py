@@ -1,4 +1,4 @@
-"""/progress: a picture with its words for whoever has rated enough, and nothing about others."""
+"""/progress: a picture with its words for whoever has rated enough, about nobody else."""
 
 import pytest
 
