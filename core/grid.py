@@ -1,4 +1,4 @@
-"""The last classes at a glance: how each member felt each of them, and how capacities spread."""
+"""The last classes at a glance: how each member felt them, and how capacities spread."""
 
 from dataclasses import dataclass
 from datetime import date
