@@ -53,7 +53,7 @@ COMMANDS: dict[str, Job] = {
     "privacy": information.privacy,
     "cancel": cancel.cancel,
 }
-FETCHES: dict[str, Fetch] = {"progress": progress.fetch}
+FETCHES: dict[str, Fetch] = {"progress": progress.fetch, "digest": digest.fetch}
 """What a command brings into its visit, where everybody else would have to wait for it."""
 PRESSES: dict[str, Job] = {
     "a": answer.press,

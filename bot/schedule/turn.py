@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.desk import calendar, digests, prompts, shared_questions
 from bot.planfile import PlanFile
 from bot.schedule.housekeeping import keep_house
+from bot.schedule.overviews import send_overviews
 from bot.schedule.own_times import ask_members
 from bot.storage import sessions
 from bot.storage.database import Database, Transaction
@@ -27,6 +28,7 @@ async def take_turn(database: Database, now: datetime) -> None:
         except Exception:
             LOG.exception("%s of session %s failed", due.occasion, due.session_id)
     await ask_members(database, now)
+    await send_overviews(database, now)
 
 
 async def _do(tx: Transaction, due: Due, now: datetime) -> None:
