@@ -11,10 +11,14 @@ from datetime import date
 from pathlib import Path
 from typing import NoReturn
 
+from bot.clock import SystemClock
 from bot.errors import BadInput, Broken, ClassEffortError, Stopped
 from bot.offline import Format, check_plan, suggest
 from bot.settings import DatabaseSettings, Settings, read_settings
 from bot.storage.backup import backup, restore
+from bot.storage.database import open_database
+from bot.storage.erased import erase_again
+from bot.storage.lock import hold_lock
 from bot.words import console
 
 LOG = logging.getLogger(__name__)
@@ -118,8 +122,19 @@ def _backup(chosen: argparse.Namespace) -> int:
 def _restore(chosen: argparse.Namespace) -> int:
     database = read_settings(DatabaseSettings).database
     kept = restore(chosen.path, database)
+    asyncio.run(_erase_again(database))
     _print(console.restored(chosen.path, database, kept))
     return OK
+
+
+async def _erase_again(database: Path) -> None:
+    """Whoever was erased since the backup must not come back with it."""
+    now = SystemClock().now()
+    with hold_lock(database):
+        async with open_database(database) as opened:
+            async with opened.transaction() as tx:
+                await erase_again(tx, now)
+            await opened.sweep()
 
 
 def _suggest(chosen: argparse.Namespace) -> int:

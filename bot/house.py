@@ -29,6 +29,7 @@ from bot.schedule.turn import take_turn
 from bot.settings import Settings
 from bot.storage import groups, people
 from bot.storage.database import Database, Transaction, open_database
+from bot.storage.erased import erase_again
 from bot.storage.lock import hold_lock
 from bot.tasks import Tasks
 from bot.words.console import claim_with
@@ -87,6 +88,8 @@ async def open_house(
     async with AsyncExitStack() as stack:
         stack.enter_context(hold_lock(settings.database))
         database = await stack.enter_async_context(open_database(settings.database, clock))
+        async with database.transaction() as tx:
+            await erase_again(tx, clock.now())
         application = await stack.enter_async_context(_application(settings, clock, stop))
         rooms = await _rooms(settings, database, clock, application.bot.username, announce)
         application.add_handlers(contents(rooms))

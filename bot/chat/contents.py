@@ -22,6 +22,7 @@ from bot.chat import (
     information,
     invite,
     join,
+    mydata,
     pause,
     presence,
     progress,
@@ -49,6 +50,7 @@ COMMANDS: dict[str, Job] = {
     "hurt": hurt.hurt,
     "pause": pause.pause,
     "settings": settings.settings,
+    "mydata": mydata.my_data,
     "help": information.help_me,
     "privacy": information.privacy,
     "cancel": cancel.cancel,
@@ -71,6 +73,7 @@ PRESSES: dict[str, Job] = {
     "e": settings.press,
     "h": hurt.press,
     "z": pause.press,
+    "d": mydata.press,
 }
 
 AnyHandler = BaseHandler[Update, Context, None]

@@ -13,6 +13,8 @@ async def presence(visit: Visit) -> None:
     """Stop writing to whoever blocked us; their own message opens the way again too."""
     if visit.place is not None:
         await standing(visit, visit.place)
+    elif visit.person is None:
+        return  # a stranger, or someone who was erased: nobody waits for them
     elif visit.status == GONE:
         if await mark_unreachable(visit.tx, visit.account, "blocked", visit.now):
             await tell_unreachable(visit.tx, visit.account, visit.now)

@@ -18,6 +18,8 @@ class Errand:
     kind: Kind = Kind.CONFIRMATION
     not_after: datetime | None = None
     if_repeated: str | None = None
+    passing: bool = False
+    """Whether nothing of it is kept, since its reader was erased."""
 
 
 async def say(tx: Transaction, chat: int, message: Message, errand: Errand, now: datetime) -> bool:
@@ -34,6 +36,7 @@ async def say(tx: Transaction, chat: int, message: Message, errand: Errand, now:
         kind=errand.kind,
         not_after=errand.not_after,
         if_repeated=errand.if_repeated,
+        passing=errand.passing,
     )
     return await queue(tx, letter, now)
 
@@ -64,6 +67,7 @@ async def change(
             edits=None if message_id is not None else letter,
             anew=True,
             slot=f"{letter}/{message_id or ''}",
+            passing=errand.passing,
         ),
         now,
     )

@@ -8,6 +8,7 @@ from bot.planfile import PlanFile
 from bot.schedule.housekeeping import keep_house
 from bot.schedule.overviews import send_overviews
 from bot.schedule.own_times import ask_members
+from bot.schedule.sweeping import sweep
 from bot.storage import sessions
 from bot.storage.database import Database, Transaction
 from bot.storage.sessions import Due, Occasion
@@ -29,6 +30,7 @@ async def take_turn(database: Database, now: datetime) -> None:
             LOG.exception("%s of session %s failed", due.occasion, due.session_id)
     await ask_members(database, now)
     await send_overviews(database, now)
+    await sweep(database, now)
 
 
 async def _do(tx: Transaction, due: Due, now: datetime) -> None:

@@ -11,6 +11,19 @@ from bot.storage.upgrade import newest_known
 
 A_BACKUP = "a database of this program"
 
+# A backup from before anybody could be erased has no such table; its upgrade finds it made.
+ERASED = """
+CREATE TABLE IF NOT EXISTS erased (
+    fingerprint TEXT PRIMARY KEY, salt TEXT NOT NULL, erased_at TEXT NOT NULL,
+    applied_at TEXT, swept_at TEXT
+)
+"""
+CARRY = """
+INSERT INTO erased (fingerprint, salt, erased_at) VALUES (?, ?, ?)
+ON CONFLICT (fingerprint) DO UPDATE
+SET erased_at = max(erased_at, excluded.erased_at), applied_at = NULL, swept_at = NULL
+"""
+
 
 def backup(database: Path, target: Path, *, overwrite: bool = False) -> None:
     """Copy a database, in use or not, to a file that appears whole or not at all."""
@@ -31,6 +44,7 @@ def restore(saved: Path, database: Path) -> Path | None:
     with hold_lock(database):
         fresh = database.with_name(database.name + ".restoring")
         _copy(saved, fresh)
+        _carry_erased(database, fresh)
         kept = _put_aside(database)
         fresh.replace(database)
         _flush(database.parent)
@@ -70,6 +84,31 @@ def _copy(source: Path, target: Path) -> None:
     finally:
         part.unlink(missing_ok=True)
     _flush(target.parent)
+
+
+def _carry_erased(database: Path, fresh: Path) -> None:
+    """Whoever was erased from the database that is replaced is erased from the backup, too.
+
+    Here it is only noted: it is done when the restored database is opened, since its tables may
+    have to be upgraded before.
+    """
+    with closing(_open(fresh)) as connection:
+        connection.execute(ERASED)
+        connection.executemany(CARRY, _erased(database))
+
+
+def _erased(database: Path) -> list[tuple[str, str, str]]:
+    """The fingerprints in a database, which may be missing, older, or broken."""
+    if not database.exists():
+        return []
+    try:
+        # mode=ro: nothing about it is changed
+        address = f"{database.absolute().as_uri()}?mode=ro"
+        with closing(sqlite3.connect(address, uri=True)) as connection:
+            rows = connection.execute("SELECT fingerprint, salt, erased_at FROM erased")
+            return list(rows)
+    except sqlite3.Error:
+        return []
 
 
 def _put_aside(database: Path) -> Path | None:

@@ -23,6 +23,7 @@ PRAGMAS = (
     "foreign_keys = ON",
     "busy_timeout = 5000",  # milliseconds; a backup may be reading
     "trusted_schema = OFF",
+    "secure_delete = ON",  # what is deleted is overwritten; the rest is swept
 )
 
 
@@ -98,6 +99,14 @@ class Database:
         """Let SQLite refresh what its query planner knows; meant for once a day."""
         async with self._turn:
             await self._connection.execute("PRAGMA optimize")
+
+    async def sweep(self) -> bool:
+        """Write the file anew without what was deleted; false if a reader was in the way."""
+        async with self._turn:
+            await self._connection.execute("VACUUM")
+            rows = await self._connection.execute_fetchall("PRAGMA wal_checkpoint(TRUNCATE)")
+            busy: int = next(iter(rows))[0]
+            return busy == 0
 
 
 @asynccontextmanager

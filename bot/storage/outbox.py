@@ -67,6 +67,8 @@ class Letter:
     if_repeated: str | None = None
     """A line added to the text when the letter is sent again because it may not have arrived."""
     file: Attachment | None = None
+    passing: bool = False
+    """Leaves nothing behind: once it has ended its row goes, with whom it was to."""
 
 
 async def queue(tx: Transaction, letter: Letter, now: datetime) -> bool:
@@ -94,11 +96,11 @@ async def _insert(tx: Transaction, letter: Letter, now: datetime) -> bool:
     added = await tx.value(
         """INSERT INTO outbox (
             id, sequence, chat, method, arguments, file, file_name, file_field, priority, kind,
-            not_before, not_after, edits, anew, slot, if_repeated, queued_at
+            not_before, not_after, edits, anew, slot, if_repeated, passing, queued_at
         ) VALUES (
             :id, (SELECT COALESCE(MAX(sequence), 0) + 1 FROM outbox), :chat, :method, :arguments,
             :file, :file_name, :file_field, :priority, :kind,
-            :not_before, :not_after, :edits, :anew, :slot, :if_repeated, :now
+            :not_before, :not_after, :edits, :anew, :slot, :if_repeated, :passing, :now
         ) ON CONFLICT (id) DO NOTHING RETURNING id""",
         id=letter.id,
         chat=letter.chat,
@@ -115,6 +117,7 @@ async def _insert(tx: Transaction, letter: Letter, now: datetime) -> bool:
         anew=int(letter.anew),
         slot=letter.slot,
         if_repeated=letter.if_repeated,
+        passing=int(letter.passing),
         now=write_moment(now),
     )
     return added is not None

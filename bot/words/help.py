@@ -12,6 +12,7 @@ MEMBER_COMMANDS = {
     "pause": later("no questions for a while"),
     "settings": later("scale, language, when I ask you"),
     "help": later("what I can do"),
+    "mydata": later("get or erase what is stored about you"),
     "privacy": later("what is stored, and who sees it"),
     "cancel": later("leave a question unanswered"),
 }
@@ -61,7 +62,9 @@ def privacy_message(speech: Speech) -> Message:
                 "do. In a group chat I show no more than how many have answered."
             ),
             speech.text(
-                "<b>For how long:</b> until it is erased. Ask your instructor to have yours erased."
+                "<b>For how long:</b> until it is erased. /mydata sends you everything that is "
+                "stored about you, and erases it when you say so, also from backups that are put "
+                "back."
             ),
         ),
         personal=False,
@@ -69,7 +72,7 @@ def privacy_message(speech: Speech) -> Message:
 
 
 CANCELLED = plain(later("All right, I leave that question open. You can answer it later."))
-DROPPED = plain(later("All right, I've dropped it. Nothing was changed."))
+DROPPED = plain(later("All right, I've dropped that question. What was noted before stays."))
 NOTHING_TO_CANCEL = plain(later("There is nothing to cancel."))
 NOT_A_RATING = plain(
     later(

@@ -39,7 +39,8 @@ def terms(speech: Speech, group: str, joining: str) -> Message:
             speech.text(
                 "<b>What is stored:</b> {stored}. It stays on your instructor's computer; the "
                 "chat service carries these messages. Your instructors see your answers, other "
-                "members never do. /privacy tells more.",
+                "members never do. /privacy tells more; /mydata sends you all of it, and erases "
+                "it whenever you like.",
                 stored=speech.text(STORED),
             ),
             "",

@@ -97,7 +97,7 @@ async def test_cancel_drops_the_question_and_its_buttons(evening: Evening) -> No
     ana = evening.members["Ana"]
     message = await evening.say(ana, "/pause")
     data = data_of(message, PauseButton, choice="7")
-    assert "dropped it" in (await evening.say(ana, "/cancel")).text
+    assert "dropped that question" in (await evening.say(ana, "/cancel")).text
     press = ana.press_raw(message.message_id, data)
     await evening.settle()
     assert press.answer is not None
