@@ -48,10 +48,11 @@ class Chatroom:
         await self.evening.leap(self.evening.now + timedelta(seconds=seconds))
 
     def edits(self) -> int:
-        """How often the bot has changed something in this chat."""
+        """How often the bot has changed something in this chat, or tried to."""
         return sum(
-            event.kind == "edit" and event.chat_id == self.group.group_id
-            for event in self.evening.api.log
+            each.method == "editMessageText"
+            and str(each.params["chat_id"]) == str(self.group.group_id)
+            for each in self.evening.api.requests
         )
 
 

@@ -114,6 +114,19 @@ async def test_a_chat_that_anybody_can_look_into_lets_nobody_in(
     assert "url" not in told.params
 
 
+async def test_a_chat_that_the_class_has_left_lets_nobody_in(evening: Evening) -> None:
+    zoe = evening.api.person("Zoe")
+    left = await open_chatroom(evening, zoe)
+    await link(evening)
+    await evening.class_is_over()
+    await open_chatroom(evening)
+    await link(evening)
+    press = await left.press(zoe, 7)
+    assert press.answer is not None
+    assert press.answer.url is None
+    assert "ask your instructor for a link" in press.answer.text
+
+
 async def test_a_member_of_another_group_is_invited_like_anybody_else(evening: Evening) -> None:
     room = await open_chatroom(evening)
     await link(evening)
