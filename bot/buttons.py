@@ -7,10 +7,16 @@ presser may do it, and whether it is still open, is decided by the row that the 
 import re
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import ClassVar, Self
+from typing import ClassVar, Self, get_args
 
 from bot.button_data import ID
-from bot.personal_buttons import DataButton, HurtButton, PauseButton, SettingButton
+from bot.personal_buttons import (
+    DataButton,
+    HurtButton,
+    LessonButton,
+    PauseButton,
+    SettingButton,
+)
 from core.effort import from_6_20
 from core.questions import WORDS, Question, Topic
 from core.verdict import Verdict
@@ -296,25 +302,9 @@ Button = (
     | DataButton
     | VerdictButton
     | EstimateButton
+    | LessonButton
 )
-KINDS: tuple[type[Button], ...] = (
-    AnswerButton,
-    ShowButton,
-    JoinButton,
-    ReplaceButton,
-    SeenButton,
-    WellAgainButton,
-    ClearButton,
-    HurtButton,
-    PauseButton,
-    SettingButton,
-    DataButton,
-    TapButton,
-    LinkButton,
-    UnlinkButton,
-    VerdictButton,
-    EstimateButton,
-)
+KINDS: tuple[type[Button], ...] = get_args(Button)
 
 
 def read_button(data: str) -> Button | None:

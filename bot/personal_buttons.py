@@ -123,3 +123,27 @@ class DataButton:
         """The button that wrote this; None if none did."""
         found = re.fullmatch(rf"d:({ID}):(export|erase|yes|no)", data, re.ASCII)
         return cls(found[1], found[2]) if found else None
+
+
+@dataclass(frozen=True, slots=True)
+class LessonButton:
+    """A scene of the lesson about the scale, or what somebody would rate it."""
+
+    kind: ClassVar[str] = "w"
+    group: str
+    place: int
+    tenths: int | None = None
+    """Tenths of a point on our scale; None shows the scene."""
+
+    def write(self) -> str:
+        """The data that goes into the button."""
+        tenths = "-" if self.tenths is None else self.tenths
+        return f"{self.kind}:{self.group}:{self.place}:{tenths}"
+
+    @classmethod
+    def read(cls, data: str) -> Self | None:
+        """The button that wrote this; None if none did."""
+        found = re.fullmatch(rf"w:({ID}):(\d):(-|\d\d?|100)", data, re.ASCII)
+        if found is None:
+            return None
+        return cls(found[1], int(found[2]), None if found[3] == "-" else int(found[3]))

@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.desk import prompts as desk
 from bot.desk.alerts import note_symptom, watch_member
 from bot.desk.prompts import OpenPrompt, Screen
+from bot.desk.selfcheck import refresh
 from bot.desk.shared_questions import recount
 from bot.storage import prompts
 from bot.storage.database import Transaction
@@ -35,4 +36,6 @@ async def keep(
         await recount(tx, opened.session, screen.reason, now)
     following = next_question(opened.prompt.asked, opened.answers)
     await desk.show(tx, opened, following, screen, now)
+    if following is None:
+        await refresh(tx, opened.session.group_id, opened.person, now)
     return following

@@ -9,6 +9,7 @@ from html import escape
 from bot.storage.database import Transaction
 from bot.storage.moments import write_moment
 from bot.storage.people import Person
+from bot.storage.pulse import forget_beat, refresher_beat
 from bot.storage.reach import forget_chat
 
 OF_A_PERSON = (
@@ -65,6 +66,7 @@ async def erase_person(
     for table in OF_AN_ACCOUNT:
         sql = f"DELETE FROM {table} WHERE account = :account"  # noqa: S608 - our own
         await tx.execute(sql, account=person.account)
+    await forget_beat(tx, refresher_beat(person.id))
     await tx.execute("DELETE FROM person WHERE id = :id", id=person.id)
     await tx.execute(
         """

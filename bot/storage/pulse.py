@@ -21,3 +21,13 @@ async def note_beat(tx: Transaction, name: str, now: datetime) -> None:
 async def last_beat(tx: Transaction, name: str) -> datetime | None:
     """When it last did; None if it never has."""
     return read_maybe(await tx.value("SELECT at FROM pulse WHERE name = :name", name=name))
+
+
+async def forget_beat(tx: Transaction, name: str) -> None:
+    """It never did."""
+    await tx.execute("DELETE FROM pulse WHERE name = :name", name=name)
+
+
+def refresher_beat(person_id: str) -> str:
+    """When this person was last told that their ratings have drifted."""
+    return f"refresher/{person_id}"

@@ -8,6 +8,7 @@ from bot.words.speech import Speech, later, lines
 MEMBER_COMMANDS = {
     "variant": later("what to do next class, and why"),
     "progress": later("how your classes felt, and what you can do now"),
+    "scale": later("what the numbers mean, and a short lesson"),
     "hurt": later("something hurts or feels wrong"),
     "pause": later("no questions for a while"),
     "settings": later("scale, language, when I ask you"),
