@@ -104,12 +104,19 @@ def _names(speech: Speech, members: Iterable[str], names: Mapping[str, str]) -> 
 
 
 def _pages(blocks: Iterable[Html]) -> list[Html]:
+    """As few messages as it takes; what is too long for one is cut between lines."""
+    fitting = (part for block in blocks for part in _joined(block.split("\n"), "\n"))
+    return _joined(fitting, "\n\n")
+
+
+def _joined(parts: Iterable[str], gap: str) -> list[Html]:
+    """Parts put together, as many as fit; each is HTML that stands by itself."""
     pages: list[Html] = []
-    for block in blocks:
-        if pages and len(pages[-1]) + len(block) + 2 <= LONGEST:
-            pages[-1] = lines(pages[-1], "", block)
+    for part in parts:
+        if pages and len(pages[-1]) + len(gap) + len(part) <= LONGEST:
+            pages[-1] = Html(pages[-1] + gap + part)
         else:
-            pages.append(block)
+            pages.append(Html(part))
     return pages
 
 
