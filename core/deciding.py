@@ -13,6 +13,9 @@ from core.limits import Mask
 from core.movement import Measure
 from core.plan import PlanLine
 
+NEVER = -2
+"""In place of the last dose, for who has not done a movement yet."""
+
 LEAST_EFFORT, MOST_EFFORT = 0.5, 10.0
 """Ends of the range that a target's band may reach to."""
 
@@ -72,9 +75,10 @@ def best(
 ) -> NDArray[np.int64]:
     """Each member's best dose, as an index into the offered ones.
 
-    `usual` is the rung that each is used to; `last` the index of the dose that each last did, -1 if
-    it isn't offered. The last dose stays unless something better is worth a change; better
-    than that may lie several classes away, so small steps towards it are worth theirs.
+    `usual` is the rung that each is used to; `last` the index of the dose that each last did, -1
+    if it isn't offered, -2 before the first time. The last dose stays unless something better is
+    worth a change; better than that may lie several classes away, so small steps towards it are
+    worth theirs.
     """
     steady = line.movement.measure is Measure.MINUTES  # its variation is what should change
     change = rules.WORTH_A_CHANGE if steady else rules.NEW_VARIATION
@@ -82,7 +86,24 @@ def best(
     worth = seen.worth - change * away
     members = np.arange(len(worth))
     aim = np.where(seen.over <= rules.CHANCE_OVER_CEILING, worth, -np.inf).max(axis=1)
-    best_allowed = np.where(may, worth, -np.inf).argmax(axis=1)
+    begun = last > NEVER
+    sensible = may & (_fitting_rungs(line, offered, seen, may, usual) | ~begun[:, None])
+    best_allowed = np.where(sensible, worth, -np.inf).argmax(axis=1)
     near = aim - worth[members, last] < rules.WORTH_A_CHANGE
     stay = (last >= 0) & may[members, last] & near
     return np.where(stay, last, best_allowed)
+
+
+def _fitting_rungs(
+    line: PlanLine, offered: Doses, seen: Prospects, may: Mask, usual: NDArray[np.int64]
+) -> Mask:
+    """Harder rungs only where all that is permitted on the usual one is too easy, easier ones if not.
+
+    Otherwise "too easy" could lead down the ladder, to a longer dose, since what one class may add
+    is limited.
+    """
+    there = may & (offered.rungs == usual[:, None])
+    most = np.where(there, seen.effort, -np.inf).max(axis=1)
+    too_easy = ((most < line.target) & there.any(axis=1))[:, None]
+    rungs, home = offered.rungs[None, :], usual[:, None]
+    return np.asarray(np.where(too_easy, rungs >= home, rungs <= home))

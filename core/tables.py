@@ -6,7 +6,7 @@ import numpy as np
 
 from core.asking import Next
 from core.capacity import Belief, outlook
-from core.deciding import best, permitted, prospects
+from core.deciding import NEVER, best, permitted, prospects
 from core.doses import Doses, doses
 from core.limits import allowed
 from core.plan import PlanLine
@@ -67,7 +67,7 @@ def _usual(line: PlanLine, record: Record) -> int:
 
 def _last(line: PlanLine, offered: Doses, record: Record) -> int:
     if record.last is None:
-        return -1
+        return NEVER
     base = record.last.dose
     same = (
         (offered.rungs == line.movement.rung(base.variation))

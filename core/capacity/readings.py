@@ -110,9 +110,9 @@ def linear_rating(
         along = np.minimum(slope * variance + shared, -1e-12)
         noise = noise_sd**2 + rest + (slope * place.day_sd) ** 2
         known = slope**2 * variance + 2 * slope * shared + bias_variance
-        left = np.abs(surprise) * noise / (known + noise) / np.sqrt(noise)
-        noise = noise * np.maximum(left / rules.SLIP_LIMIT, 1.0)
         total = known + noise
+        most = rules.SLIP_LIMIT * total / np.sqrt(noise)  # what would leave the limit unexplained
+        surprise = np.clip(surprise, -most, most)
         at = strength + along * surprise / total
         width = np.maximum(variance - along**2 / total, 1e-8)
     return LinearRating(slope=slope, surprise=surprise, noise=noise)
