@@ -1,9 +1,9 @@
 """/hurt: report pain or a warning sign at any time; instructors are alerted at once."""
 
+from bot.buttons.personal import HurtButton
 from bot.chat.visit import Visit
 from bot.desk.alerts import keep_symptom, watch_member
 from bot.desk.calendar import plan_of
-from bot.personal_buttons import HurtButton
 from bot.storage import dialogues, members, sessions, symptoms
 from bot.storage.dialogues import DialogueKind
 from bot.storage.groups import Group

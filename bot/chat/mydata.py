@@ -1,9 +1,9 @@
 """/mydata: everything that is stored about me, to keep or to erase."""
 
+from bot.buttons.personal import DataButton
 from bot.chat.visit import Visit
 from bot.desk.exporting import send_export
 from bot.desk.letters import Errand, change, say
-from bot.personal_buttons import DataButton
 from bot.storage import dialogues, groups
 from bot.storage.dialogues import DialogueKind
 from bot.storage.erased import remember_erased

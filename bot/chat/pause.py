@@ -2,9 +2,9 @@
 
 from datetime import date, datetime, time, timedelta
 
+from bot.buttons.personal import PauseButton
 from bot.chat.visit import Visit
 from bot.desk.calendar import plan_of
-from bot.personal_buttons import PauseButton
 from bot.storage import dialogues, members, pauses
 from bot.storage.dialogues import Dialogue, DialogueKind
 from bot.storage.people import Person

@@ -1,9 +1,9 @@
 """/scale: what the numbers mean, how my ratings fit, and a lesson of four taps."""
 
+from bot.buttons import LessonButton
 from bot.chat.visit import Visit
 from bot.desk.calendar import plan_of
 from bot.desk.selfcheck import own_check
-from bot.personal_buttons import LessonButton
 from bot.storage import groups, members
 from bot.storage.groups import Group
 from bot.words import lesson as words

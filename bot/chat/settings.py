@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
+from bot.buttons.personal import Setting, SettingButton
 from bot.chat.visit import Visit
 from bot.desk.voice import speech_to
-from bot.personal_buttons import Setting, SettingButton
 from bot.storage.people import Person
 from bot.storage.preferences import AskedWhen, Preferences, keep_preferences
 from bot.words import settings as words

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from bot.personal_buttons import HurtButton
+from bot.buttons.personal import HurtButton
 from bot.words.clearing import well_again_key
 from bot.words.message import Key, Message, plain, short
 from bot.words.safety import PAIN_ADVICE, SORENESS_ADVICE, WARNING_ADVICE, WARNING_SIGNS

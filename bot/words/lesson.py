@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from bot.personal_buttons import LessonButton
+from bot.buttons import LessonButton
 from bot.words.message import Key, Message, plain
 from bot.words.scale import POINTS, heart_rate_line
 from bot.words.speech import Html, Speech, bold, later, lines

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from bot.personal_buttons import DataButton
+from bot.buttons.personal import DataButton
 from bot.words.message import Key, Message, plain
 from bot.words.speech import Html, Speech, later, lines
 

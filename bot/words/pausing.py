@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from bot.personal_buttons import PauseButton
+from bot.buttons.personal import PauseButton
 from bot.words.message import Key, Message, plain
 from bot.words.speech import Speech, later, lines
 

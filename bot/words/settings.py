@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from babel import Locale
 
-from bot.personal_buttons import Setting, SettingButton
+from bot.buttons.personal import Setting, SettingButton
 from bot.words.message import Key, Message
 from bot.words.speech import LANGUAGES, Html, Speech, bold, later, lines
 from core.effort import Scale

@@ -1,7 +1,7 @@
 """Something hurts, outside of any question: told at once, frozen, and cleared by both sides."""
 
 from bot.buttons import ClearButton, WellAgainButton
-from bot.personal_buttons import HurtButton
+from bot.buttons.personal import HurtButton
 from core.reports import SymptomKind
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import Evening, buttons, data_of

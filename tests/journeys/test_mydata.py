@@ -7,7 +7,7 @@ import sqlite3
 from datetime import timedelta
 from pathlib import Path
 
-from bot.personal_buttons import DataButton, Setting, SettingButton
+from bot.buttons.personal import DataButton, Setting, SettingButton
 from bot.storage.backup import backup, restore
 from bot.storage.database import open_database
 from bot.storage.erased import erase_again

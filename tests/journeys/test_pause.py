@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from bot.personal_buttons import PauseButton
+from bot.buttons.personal import PauseButton
 from demo_script.stand_in import Person
 from tests.journeys.evening import ENDS, PROMPTED, STARTS, WEEK, Evening, button, data_of, sent_to
 

@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 from bot.buttons import AnswerButton
-from bot.personal_buttons import Setting, SettingButton
+from bot.buttons.personal import Setting, SettingButton
 from core.questions import Question
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import ENDS, PROMPTED, Evening, button, buttons, sent_to

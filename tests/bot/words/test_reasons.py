@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from bot.words.reasons import ABOUT_THEM, TO_THEM, Saying, because, because_of
 from bot.words.printed import ENGLISH
+from bot.words.reasons import ABOUT_THEM, TO_THEM, Saying, because, because_of
 from core.movement import Dose, Measure, Movement, Variation
 from core.suggestion import Change, Reason, ReasonKind, Suggestion
 
@@ -104,7 +104,8 @@ def test_a_variation_is_named_when_it_is_not_the_one_suggested_now() -> None:
 def test_loads_are_named_with_their_repetitions() -> None:
     dose = Dose(variation="standing", amount=8, load=22.5)
     reason = Reason(kind=ReasonKind.RESERVE, dose=dose, effort=8, reserve=1)
-    assert because(ENGLISH, suggestion(reason, PRESS), PRESS) == "You did 8 at 22.5 kg and had 1 rep left."
+    told = because(ENGLISH, suggestion(reason, PRESS), PRESS)
+    assert told == "You did 8 reps with 22.5 kg and had 1 rep left."
 
 
 def test_a_name_is_never_taken_for_part_of_the_sentence() -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import ClassVar, Self
 
-from bot.button_data import ID
+from bot.buttons.shape import ID, Single
 from core.effort import Scale
 from core.reports import SymptomKind
 
@@ -126,24 +126,7 @@ class DataButton:
 
 
 @dataclass(frozen=True, slots=True)
-class LessonButton:
-    """A scene of the lesson about the scale, or what somebody would rate it."""
+class WellAgainButton(Single):
+    """The member says that a symptom is gone."""
 
-    kind: ClassVar[str] = "w"
-    group: str
-    place: int
-    tenths: int | None = None
-    """Tenths of a point on our scale; None shows the scene."""
-
-    def write(self) -> str:
-        """The data that goes into the button."""
-        tenths = "-" if self.tenths is None else self.tenths
-        return f"{self.kind}:{self.group}:{self.place}:{tenths}"
-
-    @classmethod
-    def read(cls, data: str) -> Self | None:
-        """The button that wrote this; None if none did."""
-        found = re.fullmatch(rf"w:({ID}):(\d):(-|\d\d?|100)", data, re.ASCII)
-        if found is None:
-            return None
-        return cls(found[1], int(found[2]), None if found[3] == "-" else int(found[3]))
+    kind: ClassVar[str] = "m"

@@ -1,0 +1,65 @@
+"""Buttons, written and read in one place; what they carry is never trusted, only looked up.
+
+A button's data is `kind:id` or `kind:id:rest`, at most 64 bytes. Ids are opaque; whether the
+presser may do it, and whether it is still open, is decided by the row that the id names.
+"""
+
+from typing import get_args
+
+from bot.buttons.group_chat import LinkButton, TapButton, UnlinkButton
+from bot.buttons.instructor import ClearButton, ReplaceButton, SeenButton
+from bot.buttons.joining import EstimateButton, JoinButton
+from bot.buttons.lesson import LessonButton, VerdictButton
+from bot.buttons.personal import DataButton, HurtButton, PauseButton, SettingButton, WellAgainButton
+from bot.buttons.prompt import AnswerButton, ShowButton, View, accepts
+
+__all__ = [
+    "KINDS",
+    "AnswerButton",
+    "Button",
+    "ClearButton",
+    "DataButton",
+    "EstimateButton",
+    "HurtButton",
+    "JoinButton",
+    "LessonButton",
+    "LinkButton",
+    "PauseButton",
+    "ReplaceButton",
+    "SeenButton",
+    "SettingButton",
+    "ShowButton",
+    "TapButton",
+    "UnlinkButton",
+    "VerdictButton",
+    "View",
+    "WellAgainButton",
+    "accepts",
+    "read_button",
+]
+
+Button = (
+    AnswerButton
+    | ShowButton
+    | JoinButton
+    | EstimateButton
+    | ReplaceButton
+    | SeenButton
+    | ClearButton
+    | TapButton
+    | LinkButton
+    | UnlinkButton
+    | HurtButton
+    | PauseButton
+    | SettingButton
+    | DataButton
+    | WellAgainButton
+    | VerdictButton
+    | LessonButton
+)
+KINDS: tuple[type[Button], ...] = get_args(Button)
+
+
+def read_button(data: str) -> Button | None:
+    """Whichever button wrote this; None for anything else."""
+    return next((button for kind in KINDS if (button := kind.read(data)) is not None), None)
