@@ -50,11 +50,9 @@ async def _ask(visit: Visit, person: Person) -> None:
 
 
 async def _answered(visit: Visit, person: Person, button: DataButton) -> None:
-    opened = await dialogues.dialogue(visit.tx, button.id)
+    opened = await dialogues.dialogue_of(visit.tx, button.id, person.id)
     if opened is None or opened.kind is not DialogueKind.ERASE:
         visit.toast = toasts.OUTDATED
-    elif opened.person_id != person.id:
-        visit.toast = toasts.NOT_YOURS
     elif button.choice == "no":
         await dialogues.end_dialogue(visit.tx, opened.id)
         await visit.replace(words.KEPT(visit.speech))

@@ -45,11 +45,9 @@ async def press(visit: Visit) -> None:
     if button.choice == "end":
         await _end(visit, person, button.id)
         return
-    opened = await dialogues.dialogue(visit.tx, button.id)
+    opened = await dialogues.dialogue_of(visit.tx, button.id, person.id)
     if opened is None or opened.kind is not DialogueKind.PAUSE:
         visit.toast = toasts.OUTDATED
-    elif opened.person_id != person.id:
-        visit.toast = toasts.NOT_YOURS
     elif button.choice == "no":
         await dialogues.end_dialogue(visit.tx, opened.id)
         await visit.replace(words.NO_PAUSE(visit.speech))

@@ -65,6 +65,12 @@ async def dialogue(tx: Transaction, dialogue_id: str) -> Dialogue | None:
     return None if row is None else _dialogue(row)
 
 
+async def dialogue_of(tx: Transaction, dialogue_id: str, person_id: str) -> Dialogue | None:
+    """The same, if it's this person's: nobody learns of anybody else's."""
+    found = await dialogue(tx, dialogue_id)
+    return found if found is not None and found.person_id == person_id else None
+
+
 async def typing_answers(tx: Transaction, person_id: str) -> Dialogue | None:
     """The question that this person answers by typing just now; None if there is none."""
     row = await tx.one(

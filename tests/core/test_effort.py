@@ -182,17 +182,17 @@ def test_more_effort_never_leaves_more_reserve(one: float, other: float) -> None
 @pytest.mark.parametrize(
     ("scale", "typed", "read"),
     [
-        (Scale.TEN, "8", (8.0, None)),
-        (Scale.TEN, "15/20", (5.0, 15.0)),
-        (Scale.TEN, "15", None),
-        (Scale.TWENTY, "15", (5.0, 15.0)),
-        (Scale.TWENTY, "8", (1.0, 8.0)),
-        (Scale.TWENTY, "4", None),
-        (Scale.TWENTY, "8/10", (8.0, None)),
-        (Scale.TWENTY, "80 %", (8.0, None)),
+        (effort.Scale.TEN, "8", (8.0, None)),
+        (effort.Scale.TEN, "15/20", (5.0, 15.0)),
+        (effort.Scale.TEN, "15", None),
+        (effort.Scale.TWENTY, "15", (5.0, 15.0)),
+        (effort.Scale.TWENTY, "8", (1.0, 8.0)),
+        (effort.Scale.TWENTY, "4", None),
+        (effort.Scale.TWENTY, "8/10", (8.0, None)),
+        (effort.Scale.TWENTY, "80 %", (8.0, None)),
     ],
 )
 def test_a_number_alone_means_the_scale_on_screen(
-    scale: Scale, typed: str, read: tuple[float, float | None] | None
+    scale: effort.Scale, typed: str, read: tuple[float, float | None] | None
 ) -> None:
-    assert read_rating_on(scale, typed) == read
+    assert effort.read_rating_on(scale, typed) == read

@@ -1,4 +1,4 @@
--- What people choose for themselves, and their way out. Moments are UTC text of 20 characters.
+-- What people choose for themselves. Moments are UTC text of 20 characters.
 
 ALTER TABLE person ADD COLUMN chosen_language TEXT;      -- NULL: as in their chat
 ALTER TABLE person ADD COLUMN scale TEXT NOT NULL DEFAULT '0-10' CHECK (scale IN ('0-10', '6-20'));
@@ -47,15 +47,3 @@ CREATE TABLE asking (
     PRIMARY KEY (kind, session_id, person_id)
 );
 CREATE INDEX asking_open ON asking (at) WHERE ended_at IS NULL;
-
--- A letter that leaves nothing behind: its row goes as soon as it has ended.
-ALTER TABLE outbox ADD COLUMN passing INTEGER NOT NULL DEFAULT 0 CHECK (passing IN (0, 1));
-
--- Accounts that were erased, unreadable, so that no backup brings them back.
-CREATE TABLE IF NOT EXISTS erased (
-    fingerprint TEXT PRIMARY KEY,             -- of the account, slow to work out
-    salt TEXT NOT NULL,
-    erased_at TEXT NOT NULL,
-    applied_at TEXT,                          -- NULL: came with a restored backup, is still to do
-    swept_at TEXT                             -- NULL: the file still holds traces in unused places
-);
