@@ -126,6 +126,7 @@ async def _application(
         yield application
     finally:
         await application.shutdown()
+        await bot.shutdown()  # its connections, where it never came as far as a greeting
 
 
 async def _reach(application: AnyApplication, clock: Clock, stop: asyncio.Event) -> None:

@@ -8,6 +8,8 @@ from urllib.parse import quote
 FORM = "%(asctime)s %(levelname)s %(name)s: %(message)s"
 # Their INFO lines hold addresses, and an address of the chat API holds the token.
 TALKATIVE = ("httpx", "httpcore", "aiohttp", "urllib3", "asyncio", "apscheduler", "aiosqlite")
+# Prints the body of an answer that is no JSON, whatever is in it; we tell of the failure ourselves.
+INDISCREET = ("telegram.request.BaseRequest",)
 INSTEAD = "[token]"
 
 
@@ -50,6 +52,8 @@ def open_journal(
     root.setLevel(level)
     for name in TALKATIVE:
         logging.getLogger(name).setLevel(logging.WARNING)
+    for name in INDISCREET:
+        logging.getLogger(name).setLevel(logging.CRITICAL)
     # below INFO the chat library writes whole messages
     logging.getLogger("telegram").setLevel(max(level, logging.INFO))
     return handler
