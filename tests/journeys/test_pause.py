@@ -8,7 +8,6 @@ from bot.buttons.personal import PauseButton
 from demo_script.stand_in import Person
 from tests.journeys.evening import ENDS, PROMPTED, STARTS, WEEK, Evening, button, data_of, sent_to
 
-
 REFUSALS = ("This button doesn't work for you.", "This button is no longer in use.")
 
 
