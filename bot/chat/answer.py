@@ -2,12 +2,15 @@
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import datetime
+from functools import partial
 
 from bot.buttons import AnswerButton, ShowButton, View, accepts
 from bot.chat.visit import Visit
 from bot.desk import prompts as desk
 from bot.desk.answering import keep
+from bot.desk.next_time import tell_next_time
 from bot.desk.prompts import OpenPrompt, Screen
 from bot.storage import prompts
 from bot.storage.people import Person
@@ -111,7 +114,17 @@ def _typed_answers(
 async def _keep(visit: Visit, opened: OpenPrompt, answers: Mapping[Question, Said]) -> None:
     """Store answers with all that follows from them, and put the next question on screen."""
     screen = Screen(reason=str(visit.update_id), message_id=visit.pressed)
-    await keep(visit.tx, opened, answers, screen, visit.update_id, visit.now)
+    following = await keep(visit.tx, opened, answers, screen, visit.update_id, visit.now)
+    if following is None:
+        later = replace(screen, reason=f"{screen.reason}/next")
+        visit.afterwards = partial(
+            tell_next_time,
+            visit.rooms.database,
+            opened.prompt.id,
+            opened.person,
+            later,
+            visit.now,
+        )
     in_danger = any(said.word == "warning" for said in answers.values())
     visit.toast = toasts.GET_HELP if in_danger else toasts.NOTED
 

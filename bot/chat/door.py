@@ -88,11 +88,13 @@ def _status(update: Update) -> str:
 
 
 async def _leave(bot: Bot, update: Update, visit: Visit) -> None:
-    """What can't wait and needn't be kept: the answer to a press, and the menu of commands."""
+    """What needn't be kept: the answer to a press first, since it can't wait."""
     if update.callback_query is not None:
         await _answer(bot, update.callback_query.id, visit)
     if visit.new_commands:
         await set_commands(bot, visit.account)
+    if visit.afterwards is not None:
+        await visit.afterwards()
 
 
 async def _answer(bot: Bot, query: str, visit: Visit) -> None:

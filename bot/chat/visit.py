@@ -1,6 +1,6 @@
 """A visit: someone wrote or pressed something; all that a job needs to see and to answer it."""
 
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -62,6 +62,8 @@ class Visit:
     """A link into our private chat that the presser is led to, in place of a toast."""
     new_commands: bool = False
     """Whether the menu of commands of this account has to change."""
+    afterwards: Callable[[], Awaitable[None]] | None = None
+    """What may follow once all is committed and answered; nobody misses it after a kill."""
     _said: int = field(default=0)
 
     @property

@@ -29,6 +29,7 @@ from bot.words.prompt import (
     question_message,
     summary_message,
 )
+from core.movement import Dose
 from core.questions import SESSION, Answers, Question
 from core.rules import PROMPT_USEFUL
 
@@ -217,6 +218,17 @@ async def show(
     else:
         message = question_message(opened.occasion, question)
     await _replace(tx, opened, message, screen, now)
+
+
+async def show_summary(
+    tx: Transaction,
+    opened: OpenPrompt,
+    screen: Screen,
+    now: datetime,
+    changes: tuple[tuple[str, Dose], ...],
+) -> None:
+    """Put what was understood on screen once more, with the doses that are others next time."""
+    await _replace(tx, opened, summary_message(opened.occasion, changes), screen, now)
 
 
 async def show_answers(tx: Transaction, opened: OpenPrompt, screen: Screen, now: datetime) -> None:

@@ -1,17 +1,24 @@
 """What was understood, and the way to change it."""
 
+from collections.abc import Iterable
+
 from bot.buttons import ShowButton, View
+from bot.words.doses import dose_words
 from bot.words.message import Key, Message, short
 from bot.words.prompt.occasion import Occasion
 from bot.words.safety import PAIN_ADVICE, SORENESS_ADVICE, WARNING_ADVICE
-from bot.words.speech import Html, lines
+from bot.words.speech import Html, bold, lines
+from core.movement import Dose
 from core.questions import HURT, Question, course
 
 ADVICE = {"pain": PAIN_ADVICE, "soreness": SORENESS_ADVICE, "warning": WARNING_ADVICE}
 
 
-def summary_message(occasion: Occasion) -> Message:
-    """Everything that was said about one class; advice on what hurts stands first."""
+def summary_message(occasion: Occasion, changes: Iterable[tuple[str, Dose]] = ()) -> Message:
+    """Everything that was said about one class; advice on what hurts stands first.
+
+    `changes` are the doses that are others next time, by movement.
+    """
     speech = occasion.speech
     hurt = occasion.answers.get(str(HURT))
     advice = ADVICE.get(hurt.word or "") if hurt else None
@@ -23,10 +30,19 @@ def summary_message(occasion: Occasion) -> Message:
             *([] if advice is None else [speech.text(advice), ""]),
             speech.text("Thank you, this is noted:"),
             *(_line(occasion, each) for each in _answered(occasion)),
+            *(_next_time(occasion, movement, dose) for movement, dose in changes),
             "",
             speech.text("You can change it until the next class starts."),
         ),
         rows=((change,),),
+    )
+
+
+def _next_time(occasion: Occasion, movement: str, dose: Dose) -> Html:
+    line = occasion.plan.line(movement)
+    words = dose.variation if line is None else dose_words(occasion.speech, dose, line.movement)
+    return occasion.speech.text(
+        "Next time, {movement}: {dose}", movement=bold(movement), dose=words
     )
 
 

@@ -1,0 +1,61 @@
+"""What changes next time, told to a member as soon as they have said everything."""
+
+import asyncio
+from datetime import datetime
+
+from bot.desk import prompts as desk
+from bot.desk.calendar import plan_of
+from bot.desk.prompts import OpenPrompt, Screen
+from bot.storage import prompts, sessions
+from bot.storage.database import Database, Transaction
+from bot.storage.history import reports_of_group
+from bot.storage.members import members
+from bot.storage.people import Person
+from core.advice import advise
+from core.movement import Dose
+from core.questions import next_question
+from core.suggestion import Advice
+
+
+async def tell_next_time(
+    database: Database, prompt_id: str, person: Person, screen: Screen, now: datetime
+) -> None:
+    """Add to the summary what the answers have changed; the work is done outside transactions.
+
+    It isn't repeated after a kill: /variant says the same.
+    """
+    async with database.transaction() as tx:
+        opened = await _complete(tx, prompt_id, person)
+        following = None if opened is None else await sessions.session_after(tx, opened.session)
+        if opened is None or following is None:
+            return
+        plan = await plan_of(tx, following.plan_id)
+        reports = await reports_of_group(tx, following.group_id)
+        ids = tuple(each.id for each in await members(tx, following.group_id))
+    advice = await asyncio.to_thread(advise, plan.plan, reports, ids, following.local_day)
+    changes = _changes(opened, advice)
+    if not changes:
+        return
+    async with database.transaction() as tx:
+        still = await _complete(tx, prompt_id, person)
+        if still is not None:
+            await desk.show_summary(tx, still, screen, now, changes)
+
+
+async def _complete(tx: Transaction, prompt_id: str, person: Person) -> OpenPrompt | None:
+    """The prompt, if all is said and the summary is on screen."""
+    prompt = await prompts.prompt_of(tx, prompt_id, person.id)
+    if prompt is None or prompt.showing is not None:
+        return None
+    opened = await desk.look_up(tx, prompt, person)
+    return opened if next_question(prompt.asked, opened.answers) is None else None
+
+
+def _changes(opened: OpenPrompt, advice: Advice) -> tuple[tuple[str, Dose], ...]:
+    """The asked movements whose dose is another one next time."""
+    asked = {each.movement: each.dose for each in opened.prompt.asked}
+    return tuple(
+        (each.movement, each.dose)
+        for each in advice.called
+        if each.member == opened.person.id and asked.get(each.movement, each.dose) != each.dose
+    )
