@@ -7,7 +7,8 @@ from bot.words.safety import NO_DEVICE, WARNING_SIGNS
 from bot.words.speech import Speech, bold, later, lines
 
 STORED = later(
-    "your name in this chat and its number, your ratings, what you did, and what you say hurts"
+    "your name in this chat and its number, your ratings, what you did, what you say hurts, and "
+    "what you choose in the settings"
 )
 
 

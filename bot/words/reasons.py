@@ -38,7 +38,7 @@ TO_THEM: Mapping[Saying, str] = {
     Saying.RATED: later("You rated {effort} at {dose}."),
     Saying.DID: later("You did {dose} and didn't rate it."),
     Saying.HAD_LEFT: later("You did {dose} and had {left} left."),
-    Saying.ESTIMATED: later("You thought you could just do {dose}."),
+    Saying.ESTIMATED: later("You thought you could do {dose} at most."),
     Saying.ESTIMATED_SOMETHING: later("It starts from your own estimate."),
     Saying.UNKNOWN: later("Nothing is known of you here yet, so it starts on the easy side."),
     Saying.OTHERS: later("It follows from your answers about other movements and the whole class."),
@@ -57,7 +57,7 @@ ABOUT_THEM: Mapping[Saying, str] = {
     Saying.RATED: later("{name} rated {effort} at {dose}."),
     Saying.DID: later("{name} did {dose} and didn't rate it."),
     Saying.HAD_LEFT: later("{name} did {dose} and had {left} left."),
-    Saying.ESTIMATED: later("{name} expected to be able to do just {dose}."),
+    Saying.ESTIMATED: later("{name} expected to manage {dose} at most."),
     Saying.ESTIMATED_SOMETHING: later("It starts from an estimate that {name} gave."),
     Saying.UNKNOWN: later("Nothing is known of {name} here yet, so it starts on the easy side."),
     Saying.OTHERS: later(
@@ -74,12 +74,14 @@ ABOUT_THEM: Mapping[Saying, str] = {
 
 def because(speech: Speech, suggestion: Suggestion, movement: Movement) -> str:
     """Why, said to the member; plain text."""
-    return _say(speech, TO_THEM, suggestion, movement, name="")
+    effort = speech.rating(suggestion.reason.effort or 0)
+    return _say(speech, TO_THEM, suggestion, movement, name="", effort=effort)
 
 
 def because_of(speech: Speech, suggestion: Suggestion, movement: Movement, name: str) -> str:
     """Why, said to the instructor about the member of that name; plain text."""
-    return _say(speech, ABOUT_THEM, suggestion, movement, name=name)
+    effort = speech.number(suggestion.reason.effort or 0)  # one scale for all of a digest
+    return _say(speech, ABOUT_THEM, suggestion, movement, name=name, effort=effort)
 
 
 def _say(
@@ -87,14 +89,16 @@ def _say(
     sayings: Mapping[Saying, str],
     suggestion: Suggestion,
     movement: Movement,
+    *,
     name: str,
+    effort: str,
 ) -> str:
     reason, measure = suggestion.reason, movement.measure
     now = suggestion.dose.variation
     return speech.label(
         sayings[saying_of(reason)],
         name=name,
-        effort=speech.rating(reason.effort or 0),
+        effort=effort,
         dose=_work_words(speech, reason.dose, movement, now) if reason.dose else "",
         done=amount_words(speech, reason.completed or 0, measure),
         left=amount_words(speech, reason.reserve or 0, measure),
