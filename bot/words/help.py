@@ -3,7 +3,8 @@
 from bot.words.joining import STORED
 from bot.words.message import Message, plain
 from bot.words.safety import NO_DEVICE
-from bot.words.speech import Speech, later, lines
+from bot.words.speech import Html, Speech, later, lines
+from core.effort import Scale
 
 MEMBER_COMMANDS = {
     "variant": later("what to do next class, and why"),
@@ -34,14 +35,24 @@ def help_message(speech: Speech, *, leads: bool) -> Message:
             *(f"/{command}: {speech.label(what)}" for command, what in commands.items()),
             "",
             *([files, ""] if leads else []),
-            speech.text(
-                "After class I ask how hard it was. Tap a number from 0 to 10, or type it: 7, 7.5, "
-                "7/10 or 70 %. You can change an answer until the next class starts."
-            ),
+            how_to_answer(speech),
             "",
             speech.text(NO_DEVICE),
         ),
         personal=False,
+    )
+
+
+def how_to_answer(speech: Speech) -> Html:
+    """What to do with the question after class, in the numbers that this person rates with."""
+    if speech.scale is Scale.TWENTY:
+        return speech.text(
+            "After class I ask how hard it was. Tap a number from 6 to 20, or type it: 13 or "
+            "13/20. You can change an answer until the next class starts."
+        )
+    return speech.text(
+        "After class I ask how hard it was. Tap a number from 0 to 10, or type it: 7, 7.5, "
+        "7/10 or 70 %. You can change an answer until the next class starts."
     )
 
 
