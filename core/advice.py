@@ -29,6 +29,8 @@ def advise_from(
     belief: Belief, plan: Plan, reports: Reports, members: tuple[str, ...], on: date, ask: int = 2
 ) -> Advice:
     """The same from a belief that is already known; `reports` are settled."""
+    if not members:
+        return Advice(suggestions=(), options=(), called=(), asks=())
     variations = {
         line.movement.name: frozenset(each.name for each in line.movement.ladder)
         for line in plan.lines

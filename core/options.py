@@ -1,4 +1,4 @@
-"""At most three options for the whole room, chosen exactly, so that together they lose least."""
+"""At most three options for the room, chosen exactly, so that together they lose least."""
 
 from dataclasses import dataclass
 

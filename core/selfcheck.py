@@ -1,4 +1,4 @@
-"""How well a member's ratings agree with their reserve and with stopping short, to learn from."""
+"""How well a member's ratings agree with their reserve and with stopping short."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""Who plays: ten invented members with their habits, and the bodies that the seed gives them."""
+"""Who plays: ten invented members with their habits and the bodies of the seed."""
 
 from dataclasses import dataclass, replace
 

@@ -1,1 +1,1 @@
-"""The desk: what the chat and the calendar both ask for: gather facts, let core decide, write."""
+"""The desk: what chat and calendar both ask for: gather facts, let core decide, write."""

@@ -75,7 +75,7 @@ class Speech:
 
     def number(self, number: float) -> str:
         """A number to two decimals, without needless zeros: `7.5`, or `7,5`."""
-        return format_decimal(round(number, 2), format="0.##", locale=self._locale)
+        return format_decimal(round(number, 2) + 0.0, format="0.##", locale=self._locale)
 
     def rating(self, rating: float) -> str:
         """A rating on our scale in the numbers that this person rates with."""

@@ -1,4 +1,4 @@
-"""The belief: means and covariances of everybody's log strengths, and of the group's numbers."""
+"""The belief: means and covariances of everybody's log strengths and the group's numbers."""
 
 from dataclasses import dataclass, fields
 from datetime import date

@@ -1,4 +1,4 @@
-"""The working copy of a belief: observations are absorbed here, then it becomes a belief again."""
+"""The working copy of a belief: it absorbs observations, then becomes a belief again."""
 
 from dataclasses import dataclass, replace
 

@@ -1,4 +1,4 @@
-"""A short true chat to show around: a prompt, the answers, what was understood, what is next."""
+"""A short true chat to show around: a prompt, the answers, what was understood."""
 
 import io
 import textwrap

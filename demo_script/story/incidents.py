@@ -1,4 +1,4 @@
-"""What happens now and then: a question, an alert that is read, strangers, a pain that is gone."""
+"""What happens now and then: questions, alerts that are read, strangers, cleared pain."""
 
 from datetime import timedelta
 

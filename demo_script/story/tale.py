@@ -1,4 +1,4 @@
-"""The tale while it is told: everyone on stage, what happened so far, and how far it was told."""
+"""The tale while it is told: everyone on stage, what happened, how far it was told."""
 
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time

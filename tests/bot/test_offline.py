@@ -56,7 +56,7 @@ def reports(tmp_path: Path) -> Path:
 def test_a_plan_is_summed_up_with_its_next_dates_and_ladders(plan: Path) -> None:
     told = check_plan(plan)
     assert "Harbour Hall strength: 50 minutes, Europe/Lisbon" in told
-    assert "Thu 3 Sep, 18:30, Thu 10 Sep, 18:30, Thu 17 Sep, 18:30, …" in told
+    assert "Thu 3 Sept, 18:30, Thu 10 Sept, 18:30, Thu 17 Sept, 18:30, …" in told
     assert "1. Side plank: 2 × 30 s, feet stacked" in told
     assert "high 0.5 < halfway 0.75 < thighs level 1 < one leg 1.9" in told
 
@@ -126,7 +126,7 @@ def test_the_table_names_everyone_and_says_that_it_is_no_medical_advice(
     plan: Path, reports: Path
 ) -> None:
     told = suggest(plan, reports)
-    assert told.startswith("Harbour Hall strength, Thu 24 Sep\n")
+    assert told.startswith("Harbour Hall strength, Thu 24 Sept\n")
     assert all(member in told for member in MEMBERS)
     assert "no medical advice" in told
 
@@ -139,12 +139,12 @@ def test_another_day_may_be_asked_for(plan: Path, reports: Path) -> None:
 
 def test_after_the_last_class_of_a_timetable_it_is_a_week_later(plan: Path, reports: Path) -> None:
     plan.write_text(PLAN.replace("BYDAY=TH", "BYDAY=TH;COUNT=3"))
-    assert suggest(plan, reports).startswith("Harbour Hall strength, Thu 24 Sep\n")
+    assert suggest(plan, reports).startswith("Harbour Hall strength, Thu 24 Sept\n")
 
 
 def test_without_any_reports_it_is_the_first_class(plan: Path, reports: Path) -> None:
     reports.write_text(",".join(COLUMNS) + "\n")
-    assert suggest(plan, reports).startswith("Harbour Hall strength, Thu 3 Sep\n")
+    assert suggest(plan, reports).startswith("Harbour Hall strength, Thu 3 Sept\n")
     found = json.loads(suggest(plan, reports, format=Format.JSON))
     assert found == {"suggestions": [], "options": [], "ask": {}, "alerts": []}
 

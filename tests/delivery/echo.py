@@ -1,4 +1,4 @@
-"""A process that answers every message, to be killed: python -m tests.delivery.echo URL FILE."""
+"""A process that answers every message, to be killed."""
 
 import asyncio
 import sys

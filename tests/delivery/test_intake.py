@@ -1,4 +1,4 @@
-"""Updates are stored before they are acknowledged, and the loop gives up only when it should."""
+"""Updates are stored before they are acknowledged, and the loop gives up only when due."""
 
 import asyncio
 from collections.abc import AsyncGenerator

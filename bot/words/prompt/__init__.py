@@ -1,4 +1,4 @@
-"""The questions after class: each with its buttons, what was understood, and how to change it."""
+"""The questions after class: their buttons, what was understood, how to change it."""
 
 from bot.words.prompt.asking import AGAIN, REMINDER, question_message
 from bot.words.prompt.noted import change_message, summary_message
