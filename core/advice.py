@@ -15,6 +15,8 @@ def advise(
     plan: Plan, reports: Reports, members: tuple[str, ...], on: date, ask: int = 2
 ) -> Advice:
     """Suggest to every member one dose per line of the plan for the session on that local day."""
+    if not members:
+        return Advice(suggestions=(), options=(), called=(), asks=())
     settled = reports.settled()
     belief = believe(plan, settled, members, on)
     return advise_from(belief, plan, settled, members, on, ask)

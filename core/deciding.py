@@ -97,7 +97,7 @@ def best(
 def _fitting_rungs(
     line: PlanLine, offered: Doses, seen: Prospects, may: Mask, usual: NDArray[np.int64]
 ) -> Mask:
-    """Harder rungs only where all that is permitted on the usual one is too easy, easier ones if not.
+    """Harder rungs only where all permitted on the usual one is too easy, easier ones if not.
 
     Otherwise "too easy" could lead down the ladder, to a longer dose, since what one class may add
     is limited.

@@ -15,6 +15,9 @@ from core.reasons import reason
 from core.record import Record
 from core.suggestion import Change, Option, Suggestion
 
+FAR_BELOW = 3.0
+"""Points under the target down to which another variation still counts as another way to it."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Statement:
@@ -84,7 +87,8 @@ class Statement:
         for other in (rung - 1, rung + 1):
             there = np.where(self.offered.rungs == other, worth, -np.inf)
             found = int(there.argmax()) if len(there) else 0
-            near = abs(self.seen.effort[row, found] - self.line.target) <= 2 * rules.HALF_RANGE
+            above = self.seen.effort[row, found] - self.line.target
+            near = -FAR_BELOW <= above <= rules.HALF_RANGE
             if np.isfinite(there[found]) and near:
                 return self.offered.dose(found)
         return None

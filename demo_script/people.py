@@ -76,6 +76,11 @@ class SimulatedMember:
         truth = self.movements[movement]
         return effort_of(truth, dose, self.capacity[movement], self.nature.law)
 
+    def can_just_do(self, movement: str, dose: Dose) -> float:
+        """What would just be possible on an average day of this variation, and load: hidden too."""
+        truth = self.movements[movement]
+        return can_just_do(truth, dose, self.capacity[movement], self.nature.law)
+
     def perform(self, movement: str, dose: Dose) -> Performance:
         """Do one bout as far as possible, today."""
         truth = self.movements[movement]

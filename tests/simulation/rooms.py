@@ -46,6 +46,8 @@ class Room:
     people: dict[str, SimulatedMember]
     reports: Reports = field(default_factory=Reports)
     done: list[Done] = field(default_factory=list)
+    weeks: int = 0
+    """How many classes they have had."""
     roll_call: bool = False
     """Whether it is on record who was there without answering."""
 
@@ -56,11 +58,12 @@ class Room:
 
     def train(self, rule: Rule, weeks: int) -> "Room":
         """One class a week, told by this rule."""
-        for week in range(weeks):
+        for week in range(self.weeks, self.weeks + weeks):
             on = FIRST + timedelta(weeks=week)
             told = rule(self, on)
             for member in self.members:
                 self._attend(member, week, on, told)
+        self.weeks += weeks
         return self
 
     def _attend(self, member: str, week: int, on: date, told: Told) -> None:
