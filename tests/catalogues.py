@@ -13,6 +13,8 @@ WORDS = Path(__file__).parents[1] / "bot" / "words"
 FOLDER = WORDS / "catalogues"
 KEYWORDS = {"text": None, "label": None, "later": None, "texts": (1, 2), "labels": (1, 2)}
 """The ways in which sentences are said; see `bot.words.speech`."""
+HEADERS = ("Language:", "Plural-Forms:", "MIME-Version:", "Content-")
+"""What is kept of a catalogue's header; the rest would change with every day and every Babel."""
 
 
 def sentences() -> Catalog:
@@ -49,7 +51,15 @@ def updated(language: str) -> bytes:
         omit_header=False,
         ignore_obsolete=True,
     )
-    return written.getvalue()
+    return _without_dates(written.getvalue())
+
+
+def _without_dates(written: bytes) -> bytes:
+    comment, mark, rest = written.partition(b'msgid ""\nmsgstr ""\n')
+    header, gap, messages = rest.partition(b"\n\n")
+    starts = tuple(f'"{each}'.encode() for each in HEADERS)
+    kept = b"\n".join(line for line in header.split(b"\n") if line.startswith(starts))
+    return comment + mark + kept + gap + messages
 
 
 def main() -> None:

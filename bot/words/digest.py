@@ -50,7 +50,7 @@ def _head(speech: Speech, digest: Digest, group: str, when: str, names: Mapping[
         None if digest.last is None else pitch_words(speech, digest.last),
         speech.text("New, so on the easy side: {names}", names=new) if new else None,
         speech.text("No answer last time: {names}", names=quiet) if quiet else None,
-        speech.text("On a pause, so not asked: {names}", names=paused) if paused else None,
+        speech.text("On pause, so not asked: {names}", names=paused) if paused else None,
     )
 
 

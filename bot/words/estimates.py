@@ -10,10 +10,10 @@ from core.plan import Plan, PlanLine
 
 KEYS_IN_A_ROW = 4
 QUESTIONS = {
-    Measure.HOLD: later("How long could you just hold it?"),
-    Measure.REPS: later("How many could you just do in a row?"),
-    Measure.LOAD: later("With how much could you just do that many?"),
-    Measure.MINUTES: later("How long could you just keep it up?"),
+    Measure.HOLD: later("How long could you hold it at most?"),
+    Measure.REPS: later("How many could you do in a row at most?"),
+    Measure.LOAD: later("What is the most you could do that many with?"),
+    Measure.MINUTES: later("How long could you keep it up at most?"),
 }
 
 
@@ -27,7 +27,7 @@ def estimate_message(speech: Speech, group: str, plan: Plan, place: int) -> Mess
     if place >= len(plan.lines):
         return Message(
             text=speech.text(
-                "Thank you. That is a start; your ratings after class count for more. /variant "
+                "Thank you, that's a good start. Your ratings after class count for more. /variant "
                 "shows what to do next class."
             )
         )

@@ -90,7 +90,7 @@ def whose_chat(speech: Speech, title: str, led: Mapping[str, str], offer: str) -
                 "still gets their own questions in private."
             ),
             "",
-            speech.text("If it is none of your classes, just leave this."),
+            speech.text("If it is none of your classes, just ignore this."),
         ),
         rows=rows,
         personal=False,

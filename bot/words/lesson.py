@@ -15,16 +15,18 @@ AIM = 7.0
 """The default target."""
 TOLD: Mapping[SceneKind, str] = {
     SceneKind.EASY: later(
-        "{movement}: you could have chatted all the way and hardly noticed the work. What is that?"
+        "{movement}: you could have chatted all the way and hardly noticed the work. "
+        "Which number is that?"
     ),
     SceneKind.SHARE: later(
-        "{movement}: you held {done} seconds and could have held {left} more. What is that?"
+        "{movement}: you held {done} seconds and could have held {left} more. Which number is that?"
     ),
     SceneKind.LEFT: later(
-        "{movement}: you did {done} and could have done {left} more. What is that?"
+        "{movement}: you did {done} and could have done {left} more. Which number is that?"
     ),
     SceneKind.NOTHING_LEFT: later(
-        "{movement}: not one more would have gone, however much you wanted it. What is that?"
+        "{movement}: not one more would have gone, however much you wanted it. "
+        "Which number is that?"
     ),
 }
 EXPLAINED: Mapping[SceneKind, str] = {
@@ -48,8 +50,8 @@ FITS: Mapping[Fit, str] = {
         "many more would really have gone?"
     ),
     Fit.OPEN: later(
-        "Your ratings and what you have left still go up and down against each other. That is "
-        "usual; it settles with practice."
+        "Your ratings and what you have left don't move together yet. That is usual; it settles "
+        "with practice."
     ),
 }
 DIRECTIONS: Mapping[Direction, str] = {

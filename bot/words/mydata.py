@@ -26,7 +26,7 @@ ABOUT: Mapping[str, str] = {
     "alerts": later("What your instructors were told about you, and from which evidence."),
     "suggestions": later("What you were told to do in the last month's classes, and why."),
     "verdicts": later("What you called too hard or too easy during class."),
-    "estimates": later("What you thought you could just do of a movement."),
+    "estimates": later("What you thought you could do of a movement at most."),
 }
 COLUMNS = (
     "group",

@@ -27,7 +27,7 @@ def until_when(speech: Speech, dialogue: str, running: str | None, until: date |
             now,
             speech.text(
                 "For how long should I leave you in peace? I won't ask or remind you. Tap, or "
-                "write the day from which on I may ask again."
+                "write the day from which I may ask again."
             ),
         ),
         rows=(*end, *options, (Key(speech.label("Never mind"), PauseButton(dialogue, "no")),)),
@@ -59,8 +59,8 @@ def not_a_day(speech: Speech, example: date) -> Message:
 
 def _holds(speech: Speech, until: date | None) -> str:
     if until is None:
-        return speech.text("You are on a pause until you end it.")
-    return speech.text("You are on a pause. I'll ask again from {day} on.", day=speech.day(until))
+        return speech.text("You are on pause until you end it.")
+    return speech.text("You are on pause. I'll ask again from {day} on.", day=speech.day(until))
 
 
 def _end_key(speech: Speech, pause: str) -> Key:

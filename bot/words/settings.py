@@ -138,9 +138,9 @@ def quiet_page(chosen: Chosen, setting: Setting) -> Message:
     begins = setting is Setting.QUIET_FROM
     offered, now = (QUIET_FROM, chosen.quiet[0]) if begins else (QUIET_UNTIL, chosen.quiet[1])
     question = (
-        speech.text("From when on should I not remind you of anything?")
+        speech.text("From what time should I send no reminders?")
         if begins
-        else speech.text("From when on may I remind you again?")
+        else speech.text("From what time may I remind you again?")
     )
     keys = [chosen.option(clock_words(at), setting, str(at), now=at == now) for at in offered]
     starts = range(0, len(keys), KEYS_IN_A_ROW)

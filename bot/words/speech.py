@@ -22,7 +22,7 @@ from babel.numbers import format_decimal
 
 from core.effort import Scale, to_6_20
 
-LANGUAGES = {"en": "en_GB"}
+LANGUAGES = {"en": "en_GB", "es": "es", "de": "de"}
 """Languages we speak, each with the locale whose numbers and dates we use."""
 DEFAULT = "en"
 
