@@ -1,8 +1,12 @@
 """After class: every question by button and by typing, in one message that changes in place."""
 
+import random
+
 import pytest
 
 from bot.buttons import AnswerButton, ShowButton, View
+from bot.storage import groups
+from bot.storage.history import reports_of_group
 from core.questions import Question
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import (
@@ -298,3 +302,37 @@ async def test_two_members_answer_at_once_and_apart(evening: Evening, ana: Perso
     await evening.settle()
     assert evening.answers(ana) == {"c": 3.0}
     assert evening.answers(ben) == {"c": 9.0}
+
+
+@pytest.mark.parametrize("seed", range(3))
+async def test_answers_do_not_depend_on_the_order_in_which_they_arrive(
+    evening: Evening, ana: Person, seed: int
+) -> None:
+    """Ben presses what Ana pressed, but in another order, as when a line breaks and comes back."""
+    ben, luck = evening.members["Ben"], random.Random(seed)
+    values = {"c": "6", "e0": "9", "e1": "unfinished", "d1": "2", "h": "soreness"}
+    for person in (ana, ben):
+        prompt = (person.last_message.buttons[0][0].data or "").split(":")[1]
+        order = sorted(values) if person is ana else luck.sample(sorted(values), k=len(values))
+        for question in order:
+            data = f"a:{prompt}:{question}:{values[question]}"
+            person.press_raw(person.last_message.message_id, data)
+    await evening.settle()
+    assert evening.answers(ana) == evening.answers(ben)
+    assert {key: str(value).removesuffix(".0") for key, value in evening.answers(ana).items()} == (
+        values
+    )
+
+
+async def test_what_core_reads_is_what_was_tapped(evening: Evening, ana: Person) -> None:
+    await evening.answer_all(ana, c=6, e0=8, r0=5, e1=4)
+    stored = evening.answers(ana)
+    async with evening.theatre.house.database.transaction() as tx:
+        (group,) = await groups.all_groups(tx)
+        reports = await reports_of_group(tx, group.id)
+    (rating,) = reports.ratings
+    assert (rating.effort, rating.minutes, rating.attended) == (6.0, 50.0, True)
+    efforts = [bout.effort for bout in reports.bouts if bout.effort is not None]
+    assert efforts == [stored[key] for key in sorted(stored) if key.startswith("e")]
+    reserves = [bout.reserve for bout in reports.bouts if bout.reserve is not None]
+    assert reserves == [stored[key] for key in sorted(stored) if key.startswith("r")]
