@@ -40,9 +40,10 @@ percent. [published] 2 to 10 % for loads (American College of Sports Medicine, p
 LARGEST_LADDER_STEP = 1
 """Rungs of the ladder that one class may go up, and then never with a larger amount. [choice]"""
 
-CHANCE_OVER_CEILING = 0.12
+CHANCE_OVER_CEILING = 0.15
 """Largest chance, 0 to 1, of passing the ceiling that a suggestion may carry. [choice]: about one
-class in seventeen at worst, since most suggestions stay far below it."""
+in seven at worst, while little is known; most suggestions stay far below it. Lower than this, people
+of whom little is known begin so easily that their answers teach next to nothing."""
 
 BREAK_DAYS = 14
 """Days since the last class from which a return counts as a return after a break. [published] two

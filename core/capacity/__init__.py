@@ -3,14 +3,13 @@
 from core.capacity.belief import Belief, Outlook, first_belief, outlook
 from core.capacity.evidence import Session, sessions
 from core.capacity.history import History, begin, take_in
-from core.capacity.learning import after_break, learn, wait
+from core.capacity.learning import learn, wait
 
 __all__ = [
     "Belief",
     "History",
     "Outlook",
     "Session",
-    "after_break",
     "begin",
     "first_belief",
     "learn",

@@ -62,12 +62,6 @@ def wait(belief: Belief, on: date) -> Belief:
     return replace(belief, on=on, mean=mean, cov=cov)
 
 
-def after_break(belief: Belief, member: str, on: date) -> bool:
-    """Whether this member comes back after a break on that day."""
-    seen = int(belief.seen[belief.members.index(member)])
-    return seen > 0 and on.toordinal() - seen >= rules.BREAK_DAYS
-
-
 def _attended(belief: Belief, session: Session, row: dict[str, int]) -> Belief:
     seen, answered = belief.seen.copy(), belief.answered.copy()
     there = attendance(session, row)

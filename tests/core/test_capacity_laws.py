@@ -53,7 +53,7 @@ def test_demand_shortens_a_hold_as_the_published_law_does_around_a_third_of_the_
     """Endurance = -ln f / (k f) minutes (Ma et al. 2011), 1.3863 min at f = 0.5 and k = 1."""
 
     def endurance(share: float) -> float:
-        return -np.log(share) / share
+        return float(-np.log(share) / share)
 
     assert endurance(0.5) == pytest.approx(1.3863, abs=1e-4)
     published = np.log(endurance(0.27) / endurance(0.33)) / np.log(0.33 / 0.27)
