@@ -42,7 +42,7 @@ LARGEST_LADDER_STEP = 1
 
 CHANCE_OVER_CEILING = 0.15
 """Largest chance, 0 to 1, of passing the ceiling that a suggestion may carry. [choice]: about one
-in seven at worst, while little is known; most suggestions stay far below it. Lower than this, people
+in seven at worst, while little is known; most suggestions stay far below it. Lower than this, those
 of whom little is known begin so easily that their answers teach next to nothing."""
 
 BREAK_DAYS = 14
