@@ -6,7 +6,7 @@ from bot.buttons import AnswerButton, ShowButton, View
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import Evening, asked, buttons, data_of, is_summary
 
-PRESSES = 90
+PRESSES = 70
 
 
 def place(message: Message) -> str:
