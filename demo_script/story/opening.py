@@ -9,6 +9,7 @@ from core.plan import PlanLine
 from demo_script.bodies import can_just_do
 from demo_script.cast import Actor
 from demo_script.story.screen import carried
+from demo_script.story.standing import say_where_they_stand
 from demo_script.story.tale import Tale
 from demo_script.telling import several
 from demo_script.theatre import OWNER_CODE
@@ -44,6 +45,7 @@ async def open_doors(tale: Tale) -> None:
         await tale.settle(hush=True)
         _agree(other)
         await tale.settle(hush=True)
+        await say_where_they_stand(tale, other)
     tale.line("others", f"{several([each.name for each in others])} do the same.")
     tale.telling.short(tale.now, (tale.instructor.name,), tale.instructor.last_message)
 
@@ -80,6 +82,7 @@ async def _join(tale: Tale, actor: Actor, link: str) -> None:
     tale.line(actor.name, f"[{label}]")
     await tale.settle(hush=True)
     tale.telling.short(tale.now, (actor.name,), actor.account.last_message)
+    await say_where_they_stand(tale, actor, full=True)
 
 
 def _agree(actor: Actor) -> str:
