@@ -12,7 +12,7 @@ PROMPT_USEFUL = timedelta(hours=48)
 """How long after it was due a prompt is still worth sending. [published] ratings from 5 minutes to
 24 hours after a session don't differ (Christen et al. 2016); [choice] a second day."""
 
-REMINDER_AFTER = timedelta(hours=14)
+REMINDER_AFTER = timedelta(hours=3)
 """How long after the prompt the one reminder comes. [choice]: the next morning."""
 
 HALF_RANGE = 1.0

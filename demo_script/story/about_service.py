@@ -39,10 +39,14 @@ async def nothing_is_stuck(tale: Tale, people: People) -> Finding:
     )
 
 
+ENOUGH_WEEKS = 4
+"""A shorter story tells more of chance than of learning."""
+
+
 async def effort_came_into_range(tale: Tale, people: People) -> Finding | None:
     """In the second half of the story more bouts are in range than in its first week."""
     weeks = weekly(tale)
-    if len(weeks) < 2:
+    if len(weeks) < ENOUGH_WEEKS:
         return None
     later = weeks[len(weeks) // 2 :]
     before, after = weeks[0].others, together(each.others for each in later)

@@ -58,7 +58,7 @@ def test_everything_comes_true(told: Told) -> None:
     """Each finding holds, and says by what it is seen."""
     assert [(each.name, each.evidence) for each in told.findings if not each.holds] == []
     assert all(each.evidence for each in told.findings)
-    assert len(told.findings) == 11
+    assert len(told.findings) == 10
 
 
 def test_a_lost_answer_is_noticed(told: Told) -> None:
