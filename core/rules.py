@@ -12,8 +12,9 @@ PROMPT_USEFUL = timedelta(hours=48)
 """How long after it was due a prompt is still worth sending. [published] ratings from 5 minutes to
 24 hours after a session don't differ (Christen et al. 2016); [choice] a second day."""
 
-REMINDER_AFTER = timedelta(hours=3)
-"""How long after the prompt the one reminder comes. [choice]: the next morning."""
+REMINDER_AFTER = timedelta(hours=14)
+"""How long after the prompt the one reminder comes, quiet hours aside. [choice]: half a day, so
+that an evening class is asked about again the next morning."""
 
 HALF_RANGE = 1.0
 """Points of effort on either side of the target that still count as in range. [choice]"""

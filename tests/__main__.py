@@ -9,7 +9,7 @@ CHECKS = (
     ("format", ("-m", "ruff", "format", "--check", ".")),
     ("types", ("-m", "mypy")),
     ("floors", ("-c", "from importlinter.cli import lint_imports_command as main; main()")),
-    ("tests", ("-m", "pytest")),
+    ("tests", ("-m", "pytest", "--numprocesses", "auto")),
 )
 
 

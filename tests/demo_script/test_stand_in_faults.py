@@ -82,6 +82,8 @@ async def test_in_an_outage_nobody_answers_and_people_go_on(
     url = api.url
     async with api.outage():
         ann.say("Anybody there?")
+        with pytest.raises(aiohttp.ClientConnectionError):  # a kept line is cut, a new one refused
+            await call("getMe")
         with pytest.raises(aiohttp.ClientConnectorError):
             await call("getMe")
     assert api.url == url

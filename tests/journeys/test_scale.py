@@ -1,4 +1,4 @@
-"""The scale is explained, practised in four taps, and one's own ratings are looked at kindly."""
+"""The scale is explained and practised, and one's own ratings are looked at kindly."""
 
 from datetime import date, timedelta
 from itertools import pairwise
