@@ -5,11 +5,20 @@ from datetime import date
 from statistics import median
 
 from core.movement import Dose
-from core.plan import Plan
+from core.plan import Plan, PlanLine
 from core.reports import Reports
 from core.rules import HALF_RANGE
-from core.suggestion import Advice, Change, Option, Suggestion
+from core.suggestion import Advice, Change, Option, ReasonKind, Suggestion
 from core.watching import Alert
+
+WEIGHTIEST = (
+    ReasonKind.PAIN,
+    ReasonKind.BREAK,
+    ReasonKind.UNFINISHED,
+    ReasonKind.RATING,
+    ReasonKind.RESERVE,
+)
+"""Reasons that say something about one movement, the weightiest first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +44,8 @@ class MovementDigest:
     options: tuple[Option, ...]
     """Easiest first."""
     changes: tuple[Suggestion, ...]
-    """What is easier or harder than the same member's last time, in the members' order."""
+    """What is easier or harder than the same member's last time for a reason that says so, the
+    weightiest reasons first; what only fits the room's options is left out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +91,7 @@ def prepare_digest(
         on=on,
         members=members,
         alerts=alerts,
-        movements=tuple(_movement(line.movement.name, advice) for line in plan.lines),
+        movements=tuple(_movement(line, advice) for line in plan.lines),
         last=pitch,
         quiet=() if last is None else tuple(each for each in known if each not in answered),
         new=tuple(each for each in awake if each not in heard),
@@ -121,13 +131,29 @@ def options_of(plan: Plan, called: tuple[Suggestion, ...]) -> tuple[Option, ...]
     )
 
 
-def _movement(movement: str, advice: Advice) -> MovementDigest:
+def _movement(line: PlanLine, advice: Advice) -> MovementDigest:
+    movement = line.movement.name
+    telling = [
+        each for each in advice.called if each.movement == movement and _explains(each, line.target)
+    ]
     return MovementDigest(
         movement=movement,
         options=tuple(each for each in advice.options if each.movement == movement),
-        changes=tuple(
-            each
-            for each in advice.called
-            if each.movement == movement and each.change is not Change.SAME
-        ),
+        changes=tuple(sorted(telling, key=lambda each: WEIGHTIEST.index(each.reason.kind))),
     )
+
+
+def _explains(suggestion: Suggestion, target: float) -> bool:
+    """Whether the reason says why it is easier or harder; options for the room change some too."""
+    reason, easier = suggestion.reason, suggestion.change is Change.EASIER
+    if suggestion.change is Change.SAME:
+        return False
+    match reason.kind:
+        case ReasonKind.PAIN | ReasonKind.BREAK | ReasonKind.UNFINISHED:
+            return easier
+        case ReasonKind.RATING:
+            return reason.effort is not None and easier == (reason.effort > target)
+        case ReasonKind.RESERVE:
+            return not easier
+        case _:
+            return False

@@ -9,20 +9,12 @@ from bot.words.reasons import because_of
 from bot.words.speech import Html, Speech, bold, later, lines, small
 from core.digest import Digest, MovementDigest, Pitch
 from core.plan import Plan
-from core.suggestion import Change, ReasonKind, Suggestion
+from core.suggestion import Change, Suggestion
 
 LONGEST = 4000
 """Characters of one message, below the chat API's 4096 after its markup is taken off."""
 MOST_CHANGES = 3
 """Changes told with their reason for one movement; the options name everybody anyway."""
-TELLING = (
-    ReasonKind.PAIN,
-    ReasonKind.BREAK,
-    ReasonKind.UNFINISHED,
-    ReasonKind.RATING,
-    ReasonKind.RESERVE,
-)
-"""Reasons that say something about this movement, the weightiest first."""
 
 
 def digest_messages(
@@ -74,10 +66,6 @@ def _movement(speech: Speech, part: MovementDigest, plan: Plan, names: Mapping[s
     line = plan.line(part.movement)
     if line is None:
         return bold(part.movement)
-    telling = sorted(
-        (each for each in part.changes if each.reason.kind in TELLING),
-        key=lambda each: TELLING.index(each.reason.kind),
-    )
     options = [
         speech.text(
             "▸ {dose}: {names}",
@@ -87,7 +75,8 @@ def _movement(speech: Speech, part: MovementDigest, plan: Plan, names: Mapping[s
         for option in part.options
     ]
     reasons = [
-        small(_change(speech, each, plan, names[each.member])) for each in telling[:MOST_CHANGES]
+        small(_change(speech, each, plan, names[each.member]))
+        for each in part.changes[:MOST_CHANGES]
     ]
     return lines(bold(part.movement), *options, *reasons)
 
