@@ -1,4 +1,4 @@
-"""Every kind of button is read as it was written, fits the chat API, and nothing else is read."""
+"""Every kind of button is read as it was written and fits; nothing else is read."""
 
 from typing import get_args
 
