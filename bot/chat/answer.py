@@ -23,8 +23,13 @@ from core.effort import Scale, read_rating_on
 from core.questions import Question, Said, Topic
 from core.typed import Typed, split_answers
 
+UNITS = (
+    r"s|sec|seconds?|seg|segundos?|sek|sekunden?|min|minutes?|minutos?|minuten?|kg|kilos?|"
+    r"reps?|repetitions?|repetición|repeticiones|wdh|wiederholung(?:en)?"
+)
+"""What people write behind a number, in the languages that we speak."""
 PLAIN_NUMBER = re.compile(
-    r"\s*(\d{1,4}(?:[.,]\d{1,2})?)\s*(?:s|sec|seconds|reps?|kg)?\s*", re.ASCII
+    rf"\s*([0-9]{{1,4}}(?:[.,][0-9]{{1,2}})?)\s*(?:(?:{UNITS})\.?)?\s*", re.IGNORECASE
 )
 LATEST = 5  # prompts that a typed answer may belong to
 

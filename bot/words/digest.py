@@ -4,15 +4,13 @@ from collections.abc import Iterable, Mapping
 
 from bot.words.alerts import alert_line
 from bot.words.doses import dose_words
-from bot.words.message import Message, plain
+from bot.words.message import LONGEST_TEXT, Message, length, plain
 from bot.words.reasons import because_of
 from bot.words.speech import Html, Speech, bold, later, lines, small
 from core.digest import Digest, MovementDigest, Pitch
 from core.plan import Plan
 from core.suggestion import Change, Suggestion
 
-LONGEST = 4000
-"""Characters of one message, below the chat API's 4096 after its markup is taken off."""
 MOST_CHANGES = 3
 """Changes told with their reason for one movement; the options name everybody anyway."""
 
@@ -93,16 +91,22 @@ def _names(speech: Speech, members: Iterable[str], names: Mapping[str, str]) -> 
 
 
 def _pages(blocks: Iterable[Html]) -> list[Html]:
-    """As few messages as it takes; what is too long for one is cut between lines."""
-    fitting = (part for block in blocks for part in _joined(block.split("\n"), "\n"))
+    """As few messages as it takes; what is too long for one is cut between lines, or names."""
+    fitting = (page for block in blocks for page in _joined(_lines(block), "\n"))
     return _joined(fitting, "\n\n")
+
+
+def _lines(block: Html) -> Iterable[str]:
+    """The lines of a block; one that no message could hold, since it names so many, in parts."""
+    for line in block.split("\n"):
+        yield from [line] if length(Html(line)) <= LONGEST_TEXT else _joined(line.split(", "), ", ")
 
 
 def _joined(parts: Iterable[str], gap: str) -> list[Html]:
     """Parts put together, as many as fit; each is HTML that stands by itself."""
     pages: list[Html] = []
     for part in parts:
-        if pages and len(pages[-1]) + len(gap) + len(part) <= LONGEST:
+        if pages and length(Html(pages[-1] + gap + part)) <= LONGEST_TEXT:
             pages[-1] = Html(pages[-1] + gap + part)
         else:
             pages.append(Html(part))

@@ -12,7 +12,7 @@ KEYS_IN_A_ROW = 4
 QUESTIONS = {
     Measure.HOLD: later("How long could you hold it at most?"),
     Measure.REPS: later("How many could you do in a row at most?"),
-    Measure.LOAD: later("What is the most you could do that many with?"),
+    Measure.LOAD: later("How heavy could it be for that many?"),
     Measure.MINUTES: later("How long could you keep it up at most?"),
 }
 

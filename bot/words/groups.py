@@ -7,11 +7,13 @@ from bot.buttons import ReplaceButton
 from bot.errors import Problem
 from bot.planfile import PlanFile
 from bot.words.doses import dose_words
-from bot.words.message import Key, Message, plain
+from bot.words.message import Key, Message, fitting, plain, short
 from bot.words.speech import Html, Speech, bold, later, lines
 
 MOST_PROBLEMS = 12
 """Told at once; whoever has more has sent something else than a plan."""
+LONGEST_QUOTE = 300
+"""Characters of what stands in a file."""
 
 
 def group_made(speech: Speech, plan: PlanFile, dates: Iterable[str], link: str) -> Message:
@@ -83,23 +85,26 @@ def _summary(speech: Speech, plan: PlanFile, dates: Iterable[str]) -> Html:
 
 def file_refused(speech: Speech, problems: tuple[Problem, ...]) -> Message:
     """A plan file was not accepted: everything that is wrong with it, in the file's own terms."""
-    more = len(problems) - MOST_PROBLEMS
-    return Message(
-        text=lines(
-            speech.text("I can't use this file yet. Nothing was changed."),
-            "",
-            *(
-                speech.text(
-                    "• {where}: {wrong}; expected {expected}",
-                    where=bold(problem.where),
-                    wrong=problem.wrong,
-                    expected=problem.expected,
-                )
-                for problem in problems[:MOST_PROBLEMS]
-            ),
-            speech.texts("and {count} more", "and {count} more", more) if more > 0 else None,
+    told = min(len(problems), MOST_PROBLEMS)
+    texts = (_first_problems(speech, problems, some) for some in range(told, 0, -1))
+    return Message(text=fitting(texts), personal=False)
+
+
+def _first_problems(speech: Speech, problems: tuple[Problem, ...], told: int) -> Html:
+    more = len(problems) - told
+    return lines(
+        speech.text("I can't use this file yet. Nothing was changed."),
+        "",
+        *(
+            speech.text(
+                "• {where}: {wrong}; expected {expected}",
+                where=bold(short(problem.where, LONGEST_QUOTE)),
+                wrong=short(problem.wrong, LONGEST_QUOTE),
+                expected=short(problem.expected, LONGEST_QUOTE),
+            )
+            for problem in problems[:told]
         ),
-        personal=False,
+        speech.texts("and {count} more", "and {count} more", more) if more > 0 else None,
     )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from bot.buttons.personal import HurtButton
 from bot.words.clearing import well_again_key
 from bot.words.message import Key, Message, plain, short
+from bot.words.prompt.occasion import ANSWERS
 from bot.words.safety import PAIN_ADVICE, SORENESS_ADVICE, WARNING_ADVICE, WARNING_SIGNS
 from bot.words.speech import Speech, later, lines, small
 from core.reports import SymptomKind
@@ -74,7 +75,7 @@ def noted(
 ) -> Message:
     """What to do about it; `symptoms` are what it is stored as, one for each group."""
     held = kind is not SymptomKind.SORENESS
-    what = speech.label(KINDS[kind])
+    what = speech.label(ANSWERS[kind])
     return Message(
         text=lines(
             speech.text(ADVICE[kind]),

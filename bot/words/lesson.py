@@ -126,7 +126,11 @@ def scene_answered(
 ) -> Message:
     """What most people would say, whatever was tapped; and the next scene, or the end."""
     fits = scene.fits(rating)
-    said = later("{rating}: yes.") if fits else later("{rating}? Most would tap something else.")
+    said = (
+        later("{rating}: yes.")
+        if fits
+        else later("{rating}? Most people would tap another number.")
+    )
     last = place + 1 >= of_all
     onwards = speech.label("That was it") if last else speech.label("Next")
     return Message(

@@ -1,10 +1,16 @@
 """What a message is: a text, and rows of buttons under it."""
 
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from html import unescape
 
 from bot.buttons import Button
 from bot.words.speech import Html, Speech
+
+LONGEST_TEXT, LONGEST_CAPTION = 4096, 1024
+"""What the chat API takes in a message and under a picture, counted by `length`."""
+MARKUP = re.compile(r"<[^>]*>")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,3 +51,17 @@ def plain(sentence: str) -> Callable[[Speech], Message]:
 def short(label: str, most: int = 60) -> str:
     """A label that fits on a button."""
     return label if len(label) <= most else label[: most - 1] + "…"
+
+
+def length(text: Html) -> int:
+    """As the chat API counts: without markup, in UTF-16, where most pictures are two or more."""
+    return len(unescape(MARKUP.sub("", text)).encode("utf-16-le")) // 2
+
+
+def fitting(texts: Iterable[Html]) -> Html:
+    """The first text that fits into a message, the fullest first; with common names that is it."""
+    shortest = Html()
+    for shortest in texts:
+        if length(shortest) <= LONGEST_TEXT:
+            break
+    return shortest

@@ -3,14 +3,12 @@
 from dataclasses import dataclass
 
 from bot.words.doses import amount_words
-from bot.words.message import Message, plain, short
+from bot.words.message import LONGEST_CAPTION, Message, length, plain, short
 from bot.words.speech import Html, Speech, bold, later, lines, small
 from core.movement import Measure
 from core.progress import ENOUGH_CLASSES, Progress
 from core.standing import Standing
 
-LONGEST_CAPTION = 1024
-"""Characters that the chat API takes under a picture, after its markup is taken off."""
 LONGEST_NAME = 32
 """Of a movement or variation in a sentence; the picture has more room for it."""
 
@@ -28,7 +26,7 @@ def caption(speech: Speech, progress: Progress, *, group: str) -> Html:
     )
     for standing in progress.standings:
         longer = lines(said, small(standing_line(speech, standing)))
-        if len(longer) > LONGEST_CAPTION:  # escaped and with its markup: longer than it counts
+        if length(longer) > LONGEST_CAPTION:
             break
         said = longer
     return said
@@ -88,7 +86,7 @@ def doubt_sentence(speech: Speech, progress: Progress) -> Html:
     if vague is None:
         return speech.text("With answers about single movements I can show where you stand.")
     return speech.text(
-        "I'm least sure about {movement}: somewhere from {low} to {high}. An answer about it "
+        "I'm least sure about {movement}: somewhere between {low} and {high}. An answer about it "
         "helps most.",
         movement=_named(speech, vague),
         low=can_words(speech, vague, vague.can.low),

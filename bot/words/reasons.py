@@ -41,7 +41,7 @@ TO_THEM: Mapping[Saying, str] = {
     Saying.ESTIMATED: later("You thought you could do {dose} at most."),
     Saying.ESTIMATED_SOMETHING: later("It starts from your own estimate."),
     Saying.UNKNOWN: later("Nothing is known of you here yet, so it starts on the easy side."),
-    Saying.OTHERS: later("It follows from your answers about other movements and the whole class."),
+    Saying.OTHERS: later("It follows from your other answers."),
     Saying.PAIN: later("You reported pain or a warning sign: no harder until you both clear it."),
     Saying.AWAY: later("You were away for {days} days, so it starts easier than you left off."),
     Saying.AWAY_SOME_TIME: later(
@@ -60,9 +60,7 @@ ABOUT_THEM: Mapping[Saying, str] = {
     Saying.ESTIMATED: later("{name} expected to manage {dose} at most."),
     Saying.ESTIMATED_SOMETHING: later("It starts from an estimate that {name} gave."),
     Saying.UNKNOWN: later("Nothing is known of {name} here yet, so it starts on the easy side."),
-    Saying.OTHERS: later(
-        "It follows from what {name} said about other movements and the whole class."
-    ),
+    Saying.OTHERS: later("It follows from {name}'s other answers."),
     Saying.PAIN: later(
         "{name} reported pain or a warning sign: no harder until you both clear it."
     ),
@@ -95,12 +93,16 @@ def _say(
 ) -> str:
     reason, measure = suggestion.reason, movement.measure
     now = suggestion.dose.variation
+    saying = saying_of(reason)
+    done = reason.completed or 0
     return speech.label(
-        sayings[saying_of(reason)],
+        sayings[saying],
         name=name,
         effort=effort,
         dose=_work_words(speech, reason.dose, movement, now) if reason.dose else "",
-        done=amount_words(speech, reason.completed or 0, measure),
+        done=speech.number(done)  # "45 of 60 s" names the unit once
+        if saying is Saying.STOPPED_AT
+        else amount_words(speech, done, measure),
         left=amount_words(speech, reason.reserve or 0, measure),
         days=reason.days_away,
     )

@@ -11,6 +11,7 @@ from functools import cache
 from html import escape
 from importlib.resources import files
 from io import BytesIO
+from unicodedata import bidirectional
 from zoneinfo import ZoneInfo
 
 from babel import Locale
@@ -25,6 +26,10 @@ from core.effort import Scale, to_6_20
 LANGUAGES = {"en": "en_GB", "es": "es", "de": "de"}
 """Languages we speak, each with the locale whose numbers and dates we use."""
 DEFAULT = "en"
+RIGHT_TO_LEFT = ("R", "AL")
+"""Unicode's classes of letters that are read from right to left."""
+ISOLATE, END_OF_ISOLATE = "\u2068", "\u2069"
+"""Around what is read in its own direction."""
 
 
 class Html(str):
@@ -66,12 +71,12 @@ class Speech:
 
     def label(self, sentence: str, /, **facts: object) -> str:
         """The same for buttons, toasts and consoles, where text means itself."""
-        return self._catalogue.gettext(sentence).format(**facts)
+        return self._catalogue.gettext(sentence).format(**_apart(facts))
 
     def labels(self, one: str, more: str, count: int, /, **facts: object) -> str:
         """A label that counts something, `{count}`."""
         found = self._catalogue.ngettext(one, more, count)
-        return found.format(**{"count": self.number(count), **facts})
+        return found.format(**_apart({"count": self.number(count), **facts}))
 
     def number(self, number: float) -> str:
         """A number to two decimals, without needless zeros: `7.5`, or `7,5`."""
@@ -102,7 +107,7 @@ class Speech:
 
 def bold(text: str) -> Html:
     """Text in bold, whatever characters it holds."""
-    return Html(f"<b>{_safe(text)}</b>")
+    return Html(f"<b>{_safe(in_its_direction(text))}</b>")
 
 
 def small(text: str) -> Html:
@@ -139,8 +144,24 @@ def _catalogue(language: str) -> gettext.NullTranslations:
     return gettext.GNUTranslations(compiled)
 
 
+def in_its_direction(text: str) -> str:
+    """The text so that letters from right to left don't turn the numbers and words around them."""
+    if text[:1] == ISOLATE or not any(bidirectional(each) in RIGHT_TO_LEFT for each in text):
+        return text
+    return type(text)(f"{ISOLATE}{text}{END_OF_ISOLATE}")
+
+
+def _apart(facts: dict[str, object]) -> dict[str, object]:
+    return {
+        name: in_its_direction(fact) if isinstance(fact, str) else fact
+        for name, fact in facts.items()
+    }
+
+
 def _escaped(facts: dict[str, object]) -> dict[str, object]:
-    return {name: _safe(fact) if isinstance(fact, str) else fact for name, fact in facts.items()}
+    return {
+        name: _safe(fact) if isinstance(fact, str) else fact for name, fact in _apart(facts).items()
+    }
 
 
 def _safe(text: str) -> str:

@@ -7,13 +7,16 @@ from bot.buttons import VerdictButton
 from bot.words.clearing import well_again_key
 from bot.words.doses import dose_words
 from bot.words.estimates import estimate_key
-from bot.words.message import Key, Message, plain, short
+from bot.words.message import Key, Message, fitting, plain, short
 from bot.words.reasons import TO_THEM, Saying, because
 from bot.words.safety import SHORT_CAUTION
 from bot.words.speech import Html, Speech, bold, later, lines, small
 from core.plan import Plan, PlanLine
 from core.suggestion import ReasonKind, Suggestion
 from core.verdict import Verdict
+
+FULLNESS = ((True, True), (True, False), (False, False))
+"""Whether reasons, and other ways, are told: less of it where a plan is too long for a message."""
 
 
 def variant_message(
@@ -33,15 +36,25 @@ def variant_message(
     """
     by_movement = {each.movement: each for each in told}
     unknown = all(each.reason.kind is ReasonKind.NOT_KNOWN for each in by_movement.values())
-    parts: list[Html] = []
-    if unknown:
-        parts += [Html(), speech.text(TO_THEM[Saying.UNKNOWN])]
-    for line in plan.lines:
-        suggestion = by_movement.get(line.movement.name)
-        if suggestion is not None:
-            parts += [Html(), _movement(speech, suggestion, line, why=not unknown)]
+    said = [
+        (by_movement[line.movement.name], line)
+        for line in plan.lines
+        if line.movement.name in by_movement
+    ]
+    head = lines(
+        Html(f"{bold(group)} · {when}"),
+        *(["", speech.text(TO_THEM[Saying.UNKNOWN])] if unknown else []),
+    )
     return Message(
-        text=lines(Html(f"{bold(group)} · {when}"), *parts, "", small(speech.text(SHORT_CAUTION))),
+        text=fitting(
+            lines(
+                head,
+                *(_movement(speech, *each, why=why and not unknown, other=other) for each in said),
+                "",
+                small(speech.text(SHORT_CAUTION)),
+            )
+            for why, other in FULLNESS
+        ),
         rows=(
             *((well_again_key(speech, symptom, movement),) for symptom, movement in symptoms),
             *([(estimate_key(speech, group_id),)] if unknown else []),
@@ -95,20 +108,24 @@ def verdict_noted(
     )
 
 
-def _movement(speech: Speech, suggestion: Suggestion, line: PlanLine, *, why: bool) -> Html:
+def _movement(
+    speech: Speech, suggestion: Suggestion, line: PlanLine, *, why: bool, other: bool
+) -> Html:
+    """One movement, after a gap; with the reason, and with the other way, if those are wanted."""
     dose = dose_words(speech, suggestion.dose, line.movement)
     sentence = (
         later("{movement}: {dose} (same as everyone)")
         if suggestion.dose == line.dose
         else later("{movement}: {dose}")
     )
-    other = suggestion.alternative
+    way = suggestion.alternative if other else None
     return lines(
+        "",
         speech.text(sentence, movement=bold(suggestion.movement), dose=dose),
         because(speech, suggestion, line.movement) if why else None,
         None
-        if other is None
-        else small(speech.text("Or: {dose}", dose=dose_words(speech, other, line.movement))),
+        if way is None
+        else small(speech.text("Or: {dose}", dose=dose_words(speech, way, line.movement))),
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from bot.buttons import ShowButton, View
 from bot.words.doses import dose_words
-from bot.words.message import Key, Message, short
+from bot.words.message import Key, Message, fitting, short
 from bot.words.prompt.occasion import Occasion
 from bot.words.safety import PAIN_ADVICE, SORENESS_ADVICE, WARNING_ADVICE
 from bot.words.speech import Html, bold, lines
@@ -17,25 +17,28 @@ ADVICE = {"pain": PAIN_ADVICE, "soreness": SORENESS_ADVICE, "warning": WARNING_A
 def summary_message(occasion: Occasion, changes: Iterable[tuple[str, Dose]] = ()) -> Message:
     """Everything that was said about one class; advice on what hurts stands first.
 
-    `changes` are the doses that are others next time, by movement.
+    `changes` are the doses that are others next time, by movement; /variant shows them too, so they
+    are left out where they don't fit.
     """
     speech = occasion.speech
     hurt = occasion.answers.get(str(HURT))
     advice = ADVICE.get(hurt.word or "") if hurt else None
     change = Key(speech.label("Change an answer"), ShowButton(occasion.prompt, View.ANSWERS))
-    return Message(
-        text=lines(
+    following = [_next_time(occasion, movement, dose) for movement, dose in changes]
+    texts = (
+        lines(
             occasion.head,
             "",
             *([] if advice is None else [speech.text(advice), ""]),
             speech.text("Thank you, this is noted:"),
             *(_line(occasion, each) for each in _answered(occasion)),
-            *(_next_time(occasion, movement, dose) for movement, dose in changes),
+            *told,
             "",
             speech.text("You can change it until the next class starts."),
-        ),
-        rows=((change,),),
+        )
+        for told in (following, [])
     )
+    return Message(text=fitting(texts), rows=((change,),))
 
 
 def _next_time(occasion: Occasion, movement: str, dose: Dose) -> Html:

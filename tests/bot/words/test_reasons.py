@@ -54,8 +54,8 @@ def suggestion(reason: Reason, movement: Movement = HOLD) -> Suggestion:
         ),
         (
             Reason(kind=ReasonKind.UNFINISHED, dose=A_MINUTE, completed=45),
-            "You stopped at 45 s of 60 s.",
-            "Ana stopped at 45 s of 60 s.",
+            "You stopped at 45 of 60 s.",
+            "Ana stopped at 45 of 60 s.",
         ),
         (
             Reason(kind=ReasonKind.UNFINISHED, dose=A_MINUTE, effort=10),

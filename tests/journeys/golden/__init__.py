@@ -1,0 +1,1 @@
+"""Chats as they are known to be right, and how to write them anew."""
