@@ -1,4 +1,4 @@
-"""Facts that are as long as they may be: a room of forty, twelve movements, names of 64 letters."""
+"""The longest facts that each message can hold, for the tests of the chat API's limits."""
 
 from datetime import UTC, date, datetime
 
