@@ -1,54 +1,14 @@
-"""A clock for tests: it stands still until it is pushed."""
+"""A clock for tests: it stands at noon until it is pushed."""
 
-import asyncio
-from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
+
+from demo_script.clock import PushedClock
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 
 
-@dataclass(eq=False)
-class _Wait:
-    until: datetime
-    unless: asyncio.Event
-    over: asyncio.Event
-
-
-class FixedClock:
+class FixedClock(PushedClock):
     """Stands at noon. Whoever waits on it waits until a test pushes it far enough."""
 
     def __init__(self, moment: datetime = NOON) -> None:
-        self.moment = moment
-        self._waits: set[_Wait] = set()
-
-    def now(self) -> datetime:
-        """The moment that it stands at."""
-        return self.moment
-
-    @property
-    def at_rest(self) -> int:
-        """How many wait for a push and for nothing that has happened already."""
-        return sum(not (wait.unless.is_set() or wait.over.is_set()) for wait in self._waits)
-
-    def push(self, seconds: float) -> datetime:
-        """Move it forward, letting go of those whose wait is over; returns the new moment."""
-        self.moment += timedelta(seconds=seconds)
-        for wait in self._waits:
-            if wait.until <= self.moment:
-                wait.over.set()
-        return self.moment
-
-    async def wait(self, seconds: float, unless: asyncio.Event | None = None) -> None:
-        """Return once it has been pushed that far, or as soon as the event is set."""
-        until = self.moment + timedelta(seconds=seconds)
-        wait = _Wait(until=until, unless=unless or asyncio.Event(), over=asyncio.Event())
-        if until <= self.moment:
-            wait.over.set()
-        ends = [asyncio.create_task(event.wait()) for event in (wait.unless, wait.over)]
-        self._waits.add(wait)
-        try:
-            await asyncio.wait(ends, return_when=asyncio.FIRST_COMPLETED)
-        finally:
-            self._waits.discard(wait)
-            for end in ends:
-                end.cancel()
+        super().__init__(moment)
