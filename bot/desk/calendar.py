@@ -40,7 +40,8 @@ async def plan_ahead(tx: Transaction, group: Group, now: datetime) -> None:
     """Store the sessions of the coming weeks, and what falls due around them."""
     plan = await plan_of(tx, group.plan_id)
     times = sessions_between(plan.timetable, now, now + WINDOW)
-    coming = [_session(group, plan, time) for time in times]
+    # a class that starts at this very moment has begun, and keeps the plan that it has
+    coming = [_session(group, plan, time) for time in times if time.starts_at > now]
     for session in coming:
         await sessions.put_session(tx, session)
     for session, following in _with_next(coming):
