@@ -84,8 +84,12 @@ def prepare_digest(
     """
     awake = tuple(each for each in members if each not in paused)
     pitch = None if last is None else pitch_of(reports, on=last, target=plan.target)
-    heard = {rating.member for rating in reports.ratings}
-    answered = {rating.member for rating in reports.ratings if rating.on == last}
+    heard = {rating.member for rating in reports.ratings if not rating.noted}
+    answered = {
+        rating.member
+        for rating in reports.ratings
+        if rating.on == last and not (rating.noted and rating.attended)
+    }
     known = tuple(each for each in awake if each in heard)
     return Digest(
         on=on,

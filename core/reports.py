@@ -24,6 +24,8 @@ class SessionRating:
     """0 to 10; None if they were there and didn't rate it, or weren't there."""
     minutes: float | None = None
     """Length of the session; None if not known."""
+    noted: bool = False
+    """An instructor noted whether they were there; they have said nothing about it themselves."""
 
     @property
     def about(self) -> tuple[str, ...]:

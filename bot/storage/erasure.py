@@ -23,12 +23,18 @@ OF_A_PERSON = (
     "pause",
     "upload",
     "chat_offer",
+    "note",
+    "attendance",
+    "entrusting",
+    "substitute",
+    "jotting",
+    "export",
     "prompt",
     "membership",
     "leading",
 )
 """Tables with a `person_id`, in an order in which nothing refers to what is gone already."""
-OF_AN_ACCOUNT = ("joining", "wrong_code")
+OF_AN_ACCOUNT = ("joining", "wrong_code", "entrusting")
 """Tables with an `account` besides `person`."""
 NOBODY = "nobody"
 """In the place of whoever an update was from."""
@@ -61,6 +67,8 @@ async def erase_person(
     await tx.execute(
         "UPDATE alert SET acknowledged_by = NULL WHERE acknowledged_by = :id", id=person.id
     )
+    await tx.execute("UPDATE note SET written_by = NULL WHERE written_by = :id", id=person.id)
+    await tx.execute("DELETE FROM jotting WHERE about = :id", id=person.id)
     for table in OF_A_PERSON:
         await tx.execute(f"DELETE FROM {table} WHERE person_id = :id", id=person.id)  # noqa: S608 - our own
     for table in OF_AN_ACCOUNT:
@@ -118,7 +126,10 @@ async def _forget_letters(tx: Transaction, person: Person) -> None:
         WHERE ended_at IS NOT NULL AND arguments <> '{}'
         """
     )
-    name = re.compile(rf"(?<!\w){re.escape(escape(person.name, quote=False))}(?!\w)")
+    called = await tx.all("SELECT called FROM membership WHERE person_id = :id", id=person.id)
+    names = {person.name, *(row["called"] for row in called if row["called"] is not None)}
+    either = "|".join(re.escape(escape(each, quote=False)) for each in sorted(names))
+    name = re.compile(rf"(?<!\w)(?:{either})(?!\w)")
     for row in await tx.all("SELECT id, arguments FROM outbox WHERE ended_at IS NULL"):
         said = json.loads(row["arguments"])
         if any(name.search(str(said.get(part, ""))) for part in ("text", "caption")):

@@ -36,15 +36,7 @@ async def make_group(
         now=write_moment(now),
     )
     await _add_plan(tx, plan_id, group_id, document, now)
-    await tx.execute(
-        """
-        INSERT INTO leading (group_id, person_id, since) VALUES (:group_id, :person_id, :now)
-        ON CONFLICT (group_id, person_id) DO NOTHING
-        """,
-        group_id=group_id,
-        person_id=leader.id,
-        now=write_moment(now),
-    )
+    await add_leader(tx, group_id, leader.id, now)
     return Group(id=group_id, name=name, plan_id=plan_id)
 
 
@@ -133,6 +125,35 @@ async def leaders(tx: Transaction, group_id: str) -> tuple[Person, ...]:
         group_id=group_id,
     )
     return tuple(map(read_person, rows))
+
+
+async def add_leader(tx: Transaction, group_id: str, person_id: str, now: datetime) -> None:
+    """Let this person lead the group from now on."""
+    await tx.execute(
+        """
+        INSERT INTO leading (group_id, person_id, since) VALUES (:group_id, :person_id, :now)
+        ON CONFLICT (group_id, person_id) DO NOTHING
+        """,
+        group_id=group_id,
+        person_id=person_id,
+        now=write_moment(now),
+    )
+
+
+async def remove_leader(tx: Transaction, group_id: str, person_id: str) -> bool:
+    """Let this person lead the group no longer; false if nobody else does, or they don't."""
+    removed = await tx.execute(
+        """
+        DELETE FROM leading WHERE group_id = :group_id AND person_id = :person_id
+        AND EXISTS (
+            SELECT 1 FROM leading AS another
+            WHERE another.group_id = :group_id AND another.person_id <> :person_id
+        )
+        """,
+        group_id=group_id,
+        person_id=person_id,
+    )
+    return removed > 0
 
 
 def _group(row: Row) -> Group:

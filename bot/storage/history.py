@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from datetime import date
 
+from bot.storage.attendance import PRESENT
 from bot.storage.database import Row, Transaction
 from bot.storage.estimates import estimates_of_group
 from bot.storage.moments import read_moment
@@ -20,7 +21,8 @@ async def reports_of_group(
 ) -> Reports:
     """Ratings, bouts and symptoms of a group: everyone's from the start, unless told otherwise.
 
-    Members are named by their person's id.
+    Members are named by their person's id. Who was there is known from what an instructor has
+    noted, where a member hasn't said so themselves.
     """
     named = {
         "group_id": group_id,
@@ -61,6 +63,9 @@ async def reports_of_group(
             on=on,
         )
     done += await verdicts_as_bouts(tx, group_id, member, since)
+    told = {each.about for each in ratings}
+    noted = await _noted(tx, named)
+    ratings += [each for each in noted if each.about not in told]
     symptoms = await symptoms_of_group(tx, group_id, member)
     return Reports(
         ratings=tuple(ratings),
@@ -68,6 +73,32 @@ async def reports_of_group(
         symptoms=tuple(each.fact for each in symptoms),
         estimates=await estimates_of_group(tx, group_id, member),
     )
+
+
+async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[SessionRating]:
+    """Who was there and who wasn't, as the instructors have noted it."""
+    rows = await tx.all(
+        """
+        SELECT attendance.*, session.local_day, session.starts_at, session.ends_at
+        FROM attendance JOIN session ON session.id = attendance.session_id
+        WHERE session.group_id = :group_id
+        AND (:member IS NULL OR attendance.person_id = :member)
+        AND (:since IS NULL OR session.local_day >= :since)
+        """,
+        **named,
+    )
+    return [
+        SessionRating(
+            member=row["person_id"],
+            session=row["session_id"],
+            on=date.fromisoformat(row["local_day"]),
+            said_at=read_moment(row["noted_at"]),
+            attended=row["word"] == PRESENT,
+            minutes=_minutes(row),
+            noted=True,
+        )
+        for row in rows
+    ]
 
 
 async def _answers(tx: Transaction, named: Mapping[str, str | None]) -> dict[str, dict[str, Said]]:

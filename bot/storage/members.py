@@ -7,7 +7,7 @@ from bot.storage.database import Transaction
 from bot.storage.groups import Group, group
 from bot.storage.moments import write_moment
 from bot.storage.names import name_row
-from bot.storage.people import Person, read_person
+from bot.storage.people import Person, read_as_called
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,14 +22,22 @@ class Joining:
 
 
 async def make_invite(
-    tx: Transaction, group_id: str, fingerprint: str, *, uses: int, now: datetime, until: datetime
+    tx: Transaction,
+    group_id: str,
+    fingerprint: str,
+    *,
+    uses: int,
+    now: datetime,
+    until: datetime,
+    called: str | None = None,
 ) -> None:
-    """Let whoever has the code join until then, so many times."""
+    """Let whoever has the code join until then, so many times; `called` is whom it is for."""
     await tx.execute(
         """
-        INSERT INTO invite (fingerprint, group_id, made_at, expires_at, uses_left)
-        VALUES (:fingerprint, :group_id, :now, :until, :uses)
+        INSERT INTO invite (fingerprint, group_id, made_at, expires_at, uses_left, called)
+        VALUES (:fingerprint, :group_id, :now, :until, :uses, :called)
         """,
+        called=called,
         fingerprint=fingerprint,
         group_id=group_id,
         now=write_moment(now),
@@ -39,9 +47,12 @@ async def make_invite(
 
 
 async def revoke_invites(tx: Transaction, group_id: str, now: datetime) -> None:
-    """Close every way into a group that is open now."""
+    """Close every way into a group that is open now, but for the links for one person."""
     await tx.execute(
-        "UPDATE invite SET revoked_at = :now WHERE group_id = :group_id AND revoked_at IS NULL",
+        """
+        UPDATE invite SET revoked_at = :now
+        WHERE group_id = :group_id AND revoked_at IS NULL AND called IS NULL
+        """,
         group_id=group_id,
         now=write_moment(now),
     )
@@ -105,34 +116,47 @@ async def forget_joining(tx: Transaction, before: datetime) -> None:
 
 
 async def join(tx: Transaction, person: Person, joining: Joining, now: datetime) -> None:
-    """Make this person a member from now on, and count the invite as used."""
+    """Make this person a member from now on, and count the invite as used.
+
+    A link for one person brings along what the instructors call them.
+    """
     await tx.execute(
         """
-        INSERT INTO membership (group_id, person_id, agreed_at) VALUES (:group_id, :person_id, :now)
+        INSERT INTO membership (group_id, person_id, agreed_at, called)
+        VALUES (:group_id, :person_id, :now, (
+            SELECT called FROM invite WHERE fingerprint = :fingerprint
+        ))
         ON CONFLICT (group_id, person_id) DO UPDATE
-        SET agreed_at = excluded.agreed_at, left_at = NULL
+        SET agreed_at = excluded.agreed_at, left_at = NULL, removed_at = NULL,
+            called = COALESCE(excluded.called, membership.called)
         """,
         group_id=joining.group_id,
         person_id=person.id,
+        fingerprint=joining.invite,
         now=write_moment(now),
     )
     await tx.execute(
-        "UPDATE invite SET uses_left = uses_left - 1 WHERE fingerprint = :fingerprint",
+        """
+        UPDATE invite SET uses_left = uses_left - 1,
+            called = CASE WHEN uses_left > 1 THEN called END
+        WHERE fingerprint = :fingerprint
+        """,
         fingerprint=joining.invite,
     )
 
 
 async def members(tx: Transaction, group_id: str) -> tuple[Person, ...]:
-    """Who takes part now, in the order they joined."""
+    """Who takes part now, as the instructors call them, in the order they joined."""
     rows = await tx.all(
         """
-        SELECT person.* FROM person JOIN membership ON membership.person_id = person.id
+        SELECT person.*, membership.called
+        FROM person JOIN membership ON membership.person_id = person.id
         WHERE membership.group_id = :group_id AND membership.left_at IS NULL
         ORDER BY membership.agreed_at, person.name, person.id
         """,
         group_id=group_id,
     )
-    return tuple(map(read_person, rows))
+    return tuple(map(read_as_called, rows))
 
 
 async def members_before(tx: Transaction, group_id: str, moment: datetime) -> frozenset[str]:

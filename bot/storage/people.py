@@ -36,17 +36,28 @@ async def person_of_account(tx: Transaction, account: int) -> Person | None:
 
 
 async def people_by_id(tx: Transaction, group_id: str) -> dict[str, Person]:
-    """Everyone who ever had to do with a group, by id."""
+    """Everyone who ever had to do with a group, by id, as its instructors call them."""
     rows = await tx.all(
         """
-        SELECT * FROM person WHERE id IN (
-            SELECT person_id FROM membership WHERE group_id = :group_id
-            UNION SELECT person_id FROM leading WHERE group_id = :group_id
+        SELECT person.*, membership.called FROM person LEFT JOIN membership
+        ON membership.person_id = person.id AND membership.group_id = :group_id
+        WHERE membership.person_id IS NOT NULL OR person.id IN (
+            SELECT person_id FROM leading WHERE group_id = :group_id
         )
         """,
         group_id=group_id,
     )
-    return {row["id"]: read_person(row) for row in rows}
+    return {row["id"]: read_as_called(row) for row in rows}
+
+
+async def as_called(tx: Transaction, person: Person, group_id: str) -> Person:
+    """This person as the instructors of a group call them."""
+    called = await tx.value(
+        "SELECT called FROM membership WHERE group_id = :group_id AND person_id = :id",
+        group_id=group_id,
+        id=person.id,
+    )
+    return person if called is None else replace(person, name=called)
 
 
 async def remember(
@@ -134,3 +145,9 @@ def read_person(row: Row) -> Person:
         is_owner=row["owner_since"] is not None,
         preferences=read_preferences(row),
     )
+
+
+def read_as_called(row: Row) -> Person:
+    """The same, from a row with `called`, the name that a group's instructors have for them."""
+    person = read_person(row)
+    return person if row["called"] is None else replace(person, name=row["called"])

@@ -18,7 +18,7 @@ FROM person WHERE id = :id
 """
 PAUSE = "SELECT since, ends_at FROM pause WHERE person_id = :id"
 GROUPS = """
-SELECT g.name AS "group", agreed_at, left_at FROM membership
+SELECT g.name AS "group", agreed_at, left_at, called AS name_there FROM membership
 JOIN training_group AS g ON g.id = group_id WHERE person_id = :id ORDER BY agreed_at
 """
 LEADING = """
@@ -58,6 +58,28 @@ ESTIMATES = """
 SELECT g.name AS "group", movement, amount, load, said_on AS day
 FROM estimate JOIN training_group AS g ON g.id = group_id WHERE person_id = :id ORDER BY said_on
 """
+ATTENDANCE = """
+SELECT g.name AS "group", local_day AS day, word, noted_at
+FROM attendance JOIN session ON session.id = session_id
+JOIN training_group AS g ON g.id = group_id WHERE person_id = :id ORDER BY starts_at
+"""
+NOTES = """
+SELECT g.name AS "group", text, written_at FROM note
+JOIN training_group AS g ON g.id = group_id WHERE person_id = :id ORDER BY written_at
+"""
+SUBSTITUTING = """
+SELECT g.name AS "group", local_day AS day, since FROM substitute
+JOIN session ON session.id = session_id JOIN training_group AS g ON g.id = group_id
+WHERE person_id = :id ORDER BY starts_at
+"""
+LINKS = """
+SELECT g.name AS "group", kind, entrusting.made_at, expires_at, used_at, revoked_at FROM entrusting
+JOIN training_group AS g ON g.id = group_id WHERE person_id = :id ORDER BY entrusting.made_at
+"""
+EXPORTS = """
+SELECT g.name AS "group", asked_at, done_at FROM export
+JOIN training_group AS g ON g.id = group_id WHERE person_id = :id ORDER BY asked_at
+"""
 DOCUMENTS = ("document", "dose", "told", "asked")
 """Columns that hold JSON."""
 
@@ -86,6 +108,11 @@ async def everything_about(tx: Transaction, person: Person) -> Record:
         "suggestions": await records(SUGGESTIONS),
         "verdicts": await records(VERDICTS),
         "estimates": await records(ESTIMATES),
+        "attendance": await records(ATTENDANCE),
+        "notes": await records(NOTES),
+        "substituting": await records(SUBSTITUTING),
+        "links_given": await records(LINKS),
+        "exports": await records(EXPORTS),
     }
 
 

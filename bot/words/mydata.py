@@ -14,7 +14,9 @@ ABOUT: Mapping[str, str] = {
         "in the beginning."
     ),
     "pause": later("Since when you want no questions, and until when."),
-    "groups": later("Where you take part, and when you agreed to it."),
+    "groups": later(
+        "Where you take part, when you agreed to it, and what your instructors call you there."
+    ),
     "groups_led": later("Groups that you lead."),
     "classes": later(
         "What you were told to do in each class (told), what you were asked about (asked), and "
@@ -27,6 +29,11 @@ ABOUT: Mapping[str, str] = {
     "suggestions": later("What you were told to do in the last month's classes, and why."),
     "verdicts": later("What you called too hard or too easy during class."),
     "estimates": later("What you thought you could do of a movement at most."),
+    "attendance": later("Whether you were there, where an instructor has noted it."),
+    "notes": later("What your instructors have noted about you. Nobody else has these notes."),
+    "substituting": later("Classes in which you stand in for an instructor."),
+    "links_given": later("Links by which you let somebody lead a group or a class of yours."),
+    "exports": later("When you had a group's data sent to you."),
 }
 COLUMNS = (
     "group",
