@@ -16,6 +16,15 @@ REMINDER_AFTER = timedelta(hours=14)
 """How long after the prompt the one reminder comes, quiet hours aside. [choice]: half a day, so
 that an evening class is asked about again the next morning."""
 
+TARGET = 7.0
+"""Effort, 0 to 10, aimed at where a plan doesn't say another. [memory] stopping short of failure
+builds strength as well as going there (Grgic et al. 2022, Journal of Sport and Health Science
+11:202); [choice] that 7 is the place, and for holds and mixed classes too."""
+
+CEILING = 9.0
+"""Effort, 0 to 10, that nobody is to pass where a plan doesn't say another. [choice]: "almost
+nothing left", so that all-out effort stays rare."""
+
 HALF_RANGE = 1.0
 """Points of effort on either side of the target that still count as in range. [choice]"""
 
@@ -31,6 +40,37 @@ MAXIMAL_OF_CLASSES = 3
 MAXIMAL_SIGHTINGS = 2
 """Maximal classes among them, or maximal bouts of one movement in a row, that raise an alert.
 [choice]: no standard sets a limit."""
+
+CLASSES_OUT_OF_RANGE = 3
+"""Classes in a row above or below the range that are worth an alert. [choice]: one rating in twenty
+is a slip, and two come by chance."""
+
+CLASSES_QUIET = 3
+"""Classes in a row without an answer that are worth an alert. [choice]"""
+
+NOTHING_LEFT_EFFORT = 9.0
+"""Effort, 0 to 10, from which nothing left makes a bout maximal too. [published] nothing in reserve
+is a 10 (Zourdos et al. 2016, Journal of Strength and Conditioning Research 30:267), yet people at
+failure call it 8 to 9 on average (computed from an open data file of 45 gym members)."""
+
+EMPTY_MOVEMENTS = 2
+"""Movements of one class with nothing left, whatever number was tapped, that make the class count as
+maximal. [published] one of them is easily an error, since people understate what is left by one
+(Halperin et al. 2022, Sports Medicine 52:377); [choice] two aren't."""
+
+LARGE_CHANGE_OF_LOAD = 0.5
+"""Share by which a week's load differs from the mean of the weeks before that is worth telling, as
+a plain fact. [choice]: as a sign of risk such changes are strongly criticised (Impellizzeri et al.
+2020)."""
+
+WEEKS_OF_LOAD = 4
+"""Weeks before that a week's load is compared with. [choice]"""
+
+KNOWN_WEEKS_OF_LOAD = 3
+"""How many of them must be known in full. [choice]"""
+
+ALERT_AGAIN = timedelta(minutes=30)
+"""How long after an urgent alert it comes once more, if nobody has marked it as seen. [choice]"""
 
 LARGEST_RAISE = 1.10
 """One class raises an amount or a load by no more than this factor, or by one step of the plan
@@ -59,6 +99,10 @@ HABIT_CLASSES = 4
 LIKELY_SILENCE = 0.05
 """Chance of so many classes without an answer, by somebody's habit, from which their silence isn't
 taken for absence. [choice]: one in twenty."""
+
+UNLIKELY_SILENCE = 0.002
+"""The same for telling an instructor that somebody is back after a break. [choice]: rarer,
+since there a mistake is a false alert; suggestions stay on the safe side sooner."""
 
 AFTER_BREAK = ((14, 0.92), (28, 0.85), (42, 0.75), (84, 0.6))
 """Days away, and the share of the last amount or load that the first class back may reach at most.
@@ -89,6 +133,9 @@ SLIP_LIMIT = 1.5
 """Noise standard deviations beyond which a surprise counts in proportion, not squared, so that a
 slip of the thumb (about one answer in twenty) pulls a bounded amount. [practice] of robust
 estimation (Huber 1964, Annals of Mathematical Statistics 35:73)."""
+
+RESERVE_SLIP_LIMIT = 1.5
+"""The same for a called reserve. [practice] (Huber 1964)."""
 
 CLASS_RATING_SD = 1.0
 """Points of noise in a rating of the whole class as the mean of its movements. [choice]"""

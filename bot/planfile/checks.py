@@ -1,10 +1,12 @@
 """What a plan file's fields must be to each other, once each is right by itself."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import datetime
 from itertools import pairwise
+from typing import Any
 
 from bot.errors import Problem
-from bot.planfile.tables import GroupTable, MovementTable
+from bot.planfile.tables import MovementTable
 from bot.timetable import BadRule, day_fits, read_rule
 from core.names import nearest
 
@@ -12,16 +14,22 @@ MOST_STEPS = 200
 """Amounts that a range may hold: more choices than anyone can tell apart."""
 
 
-def group_problems(group: GroupTable) -> Iterator[Problem]:
-    """What doesn't fit together in `[group]`; places are field names."""
-    yield from _efforts(group.target, group.ceiling)
+def group_problems(fields: Mapping[str, Any]) -> Iterator[Problem]:
+    """What doesn't fit together in `[group]`, of those fields that are right by themselves."""
+    if {"target", "ceiling"} <= fields.keys():
+        yield from _efforts(fields["target"], fields["ceiling"])
+    if "rrule" in fields:
+        yield from _timetable(fields["rrule"], fields.get("starts"))
+
+
+def _timetable(text: str, starts: datetime | None) -> Iterator[Problem]:
     try:
-        rule = read_rule(group.rrule)
+        rule = read_rule(text)
     except BadRule as refused:
         yield Problem(where="rrule", wrong=_quoted(refused.part), expected=refused.expected)
         return
-    if not day_fits(group.starts, rule):
-        day = f"{group.starts:%A %d %B %Y}"
+    if starts is not None and not day_fits(starts, rule):
+        day = f"{starts:%A %d %B %Y}"
         yield Problem(where="starts", wrong=day, expected="a day that the rrule has too")
 
 

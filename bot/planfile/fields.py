@@ -22,6 +22,22 @@ def read_table(kind: type[SomeTable], table: object) -> SomeTable | tuple[Proble
         return tuple(_problem(kind, each) for each in refused.errors(include_url=False))
 
 
+def read_fields(kind: type[SomeTable], table: object) -> tuple[dict[str, Any], tuple[Problem, ...]]:
+    """The fields that are right by themselves, defaults included, and what is wrong with others."""
+    read = read_table(kind, table)
+    if not isinstance(read, tuple):
+        return dict(read), ()
+    if not isinstance(table, dict):
+        return {}, read
+    wrong = {each.where.partition(".")[0] for each in read}
+    right = {
+        name: table.get(name, field.default)
+        for name, field in kind.model_fields.items()
+        if name not in wrong
+    }
+    return right, read
+
+
 def _problem(kind: type[BaseModel], error: ErrorDetails) -> Problem:
     steps = error["loc"]
     where = _path(steps)

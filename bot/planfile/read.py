@@ -9,11 +9,12 @@ from typing import Any
 from bot.errors import BadInput, Problem
 from bot.planfile.build import plan_file
 from bot.planfile.checks import group_problems, movement_problems, repeated
-from bot.planfile.fields import read_table, shown
+from bot.planfile.fields import read_fields, read_table, shown
 from bot.planfile.shelf import from_library
-from bot.planfile.tables import DEFAULT_CEILING, DEFAULT_TARGET, GroupTable, MovementTable
+from bot.planfile.tables import GroupTable, MovementTable
 from bot.planfile.value import PlanFile
 from core.names import nearest, readable
+from core.rules import CEILING, TARGET
 
 MOST_BYTES = 256 * 1024
 MOST_MOVEMENTS = 12
@@ -31,18 +32,14 @@ def read_plan_file(text: str | bytes, where: str) -> PlanFile:
     """
     tables = _toml(text, where)
     problems: list[Problem] = [*_strangers(tables)]
-    group = read_table(GroupTable, tables.get("group", {}))
-    if isinstance(group, tuple):
-        problems += _at("[group]", group)
-        target, ceiling = DEFAULT_TARGET, DEFAULT_CEILING
-    else:
-        problems += _at("[group]", group_problems(group))
-        target, ceiling = group.target, group.ceiling
-    movements, wrong = _movements(tables.get("movement"), target, ceiling)
+    right, wrong = read_fields(GroupTable, tables.get("group", {}))
+    problems += _at("[group]", (*wrong, *group_problems(right)))
+    efforts = right.get("target", TARGET), right.get("ceiling", CEILING)
+    movements, wrong = _movements(tables.get("movement"), *efforts)
     problems += wrong
-    if problems or isinstance(group, tuple):
+    if problems:
         raise BadInput(tuple(_at(where, problems[:MOST_PROBLEMS])))
-    return plan_file(group, movements)
+    return plan_file(GroupTable(**right), movements)
 
 
 def _toml(text: str | bytes, where: str) -> dict[str, Any]:
@@ -79,12 +76,12 @@ def _strangers(tables: dict[str, Any]) -> Iterator[Problem]:
 
 def _movements(
     tables: object, target: float, ceiling: float
-) -> tuple[list[MovementTable], list[Problem]]:
+) -> tuple[list[MovementTable], tuple[Problem, ...]]:
     """The movements that are right, and what is wrong with the others."""
     if not isinstance(tables, list) or not 1 <= len(tables) <= MOST_MOVEMENTS:
         wrong = f"{len(tables)} tables" if isinstance(tables, list) else "none found"
         expected = f"1 to {MOST_MOVEMENTS} [[movement]] tables"
-        return [], [Problem(where="movement", wrong=wrong, expected=expected)]
+        return [], (Problem(where="movement", wrong=wrong, expected=expected),)
     right: list[MovementTable] = []
     problems: list[Problem] = []
     for number, table in enumerate(tables, start=1):
@@ -96,7 +93,7 @@ def _movements(
     for name in repeated(each.name for each in right):
         wrong = f'"{name}" twice'
         problems.append(Problem(where="movement", wrong=wrong, expected="each movement once"))
-    return right, problems
+    return right, tuple(problems)
 
 
 def _movement(table: object) -> MovementTable | tuple[Problem, ...]:

@@ -7,9 +7,8 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
 from bot.timetable import is_zone
 from core.names import readable
+from core.rules import CEILING, TARGET
 
-DEFAULT_TARGET = 7.0
-DEFAULT_CEILING = 9.0
 DEFAULT_PROMPT_AFTER = 10  # minutes after the end
 DEFAULT_DIGEST_BEFORE = 60  # minutes before the start
 MOST_VARIATIONS = 8
@@ -69,8 +68,8 @@ class GroupTable(Table):
     minutes: Annotated[
         int, Field(ge=5, le=600, description="a whole number of minutes from 5 to 600")
     ]
-    target: Effort = DEFAULT_TARGET
-    ceiling: Effort = DEFAULT_CEILING
+    target: Effort = TARGET
+    ceiling: Effort = CEILING
     prompt_after: Annotated[
         int, Field(ge=0, le=1440, description="minutes after the end, a whole number up to 1440")
     ] = DEFAULT_PROMPT_AFTER

@@ -197,6 +197,28 @@ def test_all_mistakes_are_told_at_once() -> None:
     assert told[-1] == 'movement: "Press" twice; expected each movement once'
 
 
+def test_what_does_not_fit_together_is_told_beside_wrong_fields() -> None:
+    text = (
+        GROUP.replace("= 50", '= "fifty"\ntarget = 9.5')
+        .replace("FREQ=WEEKLY;BYDAY=TH", "FREQ=YEARLY")
+        .replace("Europe/", "Europa/")
+    )
+    assert [each.split(":")[0] for each in problems(text + SIDE_PLANK)] == [
+        "[group] timezone",
+        "[group] minutes",
+        "[group] target",
+        "[group] rrule",
+    ]
+
+
+def test_a_start_that_does_not_fit_its_rule_is_told_beside_wrong_fields() -> None:
+    text = GROUP.replace("2026-09-03", "2026-09-04").replace("minutes = 50", "minutes = 0")
+    assert [each.split(":")[0] for each in problems(text + SIDE_PLANK)] == [
+        "[group] minutes",
+        "[group] starts",
+    ]
+
+
 @pytest.mark.parametrize(
     ("text", "told"),
     [
