@@ -72,6 +72,14 @@ KNOWN_WEEKS_OF_LOAD = 3
 ALERT_AGAIN = timedelta(minutes=30)
 """How long after an urgent alert it comes once more, if nobody has marked it as seen. [choice]"""
 
+SURE_OF_ROOM = 0.5
+"""Points of effort that a whole room must be off its target, beyond twice the doubt about it, before
+another plan for everybody is proposed. [choice]"""
+
+DEMAND_OFF = 0.08
+"""Share by which a demand must be off, and be so in nine of ten of what is believed, before another
+one is proposed. [choice]: less makes no difference to any dose."""
+
 LARGEST_RAISE = 1.10
 """One class raises an amount or a load by no more than this factor, or by one step of the plan
 where a step is coarser than that: one repetition more than eight is one repetition, not ten
