@@ -15,7 +15,9 @@ SAID = datetime(2026, 9, 3, 19, 0, tzinfo=UTC)
 PLANK = Dose(variation="knees bent", amount=30)
 
 
-def rated(week: int, effort: float | None, *, attended: bool = True) -> SessionRating:
+def rated(
+    week: int, effort: float | None, *, attended: bool = True, minutes: float | None = None
+) -> SessionRating:
     """The whole class of that week."""
     return SessionRating(
         member="ana",
@@ -24,20 +26,29 @@ def rated(week: int, effort: float | None, *, attended: bool = True) -> SessionR
         said_at=SAID + timedelta(weeks=week),
         attended=attended,
         effort=effort,
+        minutes=minutes,
     )
 
 
-def plank(week: int, effort: float | None = None, completed: float | None = None) -> Bout:
+def plank(
+    week: int,
+    effort: float | None = None,
+    completed: float | None = None,
+    *,
+    reserve: float | None = None,
+    movement: str = "Side plank",
+) -> Bout:
     """The plank of that week."""
     return Bout(
         member="ana",
         session=f"class {week}",
         on=FIRST + timedelta(weeks=week),
         said_at=SAID + timedelta(weeks=week),
-        movement="Side plank",
+        movement=movement,
         dose=PLANK,
         effort=effort,
         completed=completed,
+        reserve=reserve,
     )
 
 
@@ -59,7 +70,7 @@ def alerts(*said: SessionRating | Bout) -> tuple[Alert, ...]:
 @pytest.mark.parametrize(
     ("ratings", "raised"),
     [
-        ([9.5], False),
+        ([8, 9.5], False),
         ([9.5, 9.5], True),
         ([9.4, 10], False),
         ([10, 5, 10], True),
@@ -72,12 +83,12 @@ def test_two_of_the_last_three_answered_classes_are_too_many(
     ratings: list[float], raised: bool
 ) -> None:
     kinds = found(*(rated(week, effort) for week, effort in enumerate(ratings)))
-    assert kinds == ([AlertKind.MAXIMAL_CLASSES] if raised else [])
+    assert (AlertKind.MAXIMAL_CLASSES in kinds) is raised
 
 
 def test_classes_without_an_answer_or_missed_do_not_count() -> None:
     away = [rated(week, None, attended=False) for week in (1, 2, 3)]
-    assert found(rated(0, 10), *away, rated(4, 10)) == [AlertKind.MAXIMAL_CLASSES]
+    assert AlertKind.MAXIMAL_CLASSES in found(rated(0, 10), *away, rated(4, 10))
 
 
 def test_an_unfinished_movement_makes_a_class_count_as_maximal() -> None:

@@ -1,0 +1,145 @@
+"""Who keeps going to the maximum: in classes, in one movement, or in a first class."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby, pairwise
+
+from core.alert import Alert, AlertKind, Sighting
+from core.reports import Bout, Reports
+from core.rules import (
+    EMPTY_MOVEMENTS,
+    MAXIMAL_EFFORT,
+    MAXIMAL_OF_CLASSES,
+    NOTHING_LEFT_EFFORT,
+)
+from core.thresholds import Threshold, Thresholds
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seen:
+    """What was seen of one session."""
+
+    session: str
+    sighting: Sighting
+    maximal: bool
+
+
+def maximal_alerts(said: Reports, member: str, limits: Thresholds) -> list[Alert]:
+    """What one member's settled reports say of it; nothing twice in other words."""
+    enough = limits.of(Threshold.MAXIMAL)
+    classes = _classes(said)
+    of_movements: list[Alert] = []
+    for movement, of_it in groupby(sorted(said.bouts, key=_by_movement), key=lambda b: b.movement):
+        rated = [_seen(b) for b in of_it if b.effort is not None or b.unfinished]
+        kind = AlertKind.MAXIMAL_MOVEMENT
+        of_movements += _repeated(member, kind, (movement,), rated, enough, of_last=enough)
+    told = {sighting for alert in of_movements for sighting in alert.evidence}
+    alerts = [
+        each
+        for each in _repeated(
+            member, AlertKind.MAXIMAL_CLASSES, (), classes, enough, of_last=MAXIMAL_OF_CLASSES
+        )
+        if not told.issuperset(each.evidence)
+    ]
+    return [*alerts, *of_movements, *_first(member, classes, limits)]
+
+
+def is_maximal(sighting: Sighting) -> bool:
+    """Whether this was all-out: by the number, since nothing was left, or as it was cut short."""
+    if sighting.completed is not None:
+        return True
+    if sighting.effort is None:
+        return False
+    enough = NOTHING_LEFT_EFFORT if _empty(sighting.reserve) else MAXIMAL_EFFORT
+    return sighting.effort >= enough
+
+
+def _first(member: str, classes: list[Seen], limits: Thresholds) -> list[Alert]:
+    """The first class, until they have answered about a second one."""
+    if len(classes) != 1 or not classes[0].maximal or not limits.of(Threshold.FIRST):
+        return []
+    only = classes[0]
+    kind = AlertKind.FIRST_MAXIMAL
+    return [Alert(member=member, kind=kind, cause=(only.session,), evidence=(only.sighting,))]
+
+
+def _seen(bout: Bout) -> Seen:
+    sighting = _sighting(bout)
+    return Seen(session=bout.session, sighting=sighting, maximal=is_maximal(sighting))
+
+
+def _sighting(bout: Bout) -> Sighting:
+    return Sighting(
+        on=bout.on,
+        movement=bout.movement,
+        effort=bout.effort,
+        dose=bout.dose,
+        completed=bout.completed if bout.unfinished else None,
+        reserve=bout.reserve,
+    )
+
+
+def _by_movement(bout: Bout) -> tuple[str, date, str]:
+    return (bout.movement, bout.on, bout.session)
+
+
+def _empty(reserve: float | None) -> bool:
+    return reserve is not None and reserve <= 0
+
+
+def _classes(said: Reports) -> list[Seen]:
+    """One sighting a class that was answered: a maximal movement, or else the rating."""
+    found: dict[str, Seen] = {}
+    for rating in said.ratings:
+        if rating.attended and rating.effort is not None:
+            seen = Sighting(on=rating.on, effort=rating.effort)
+            found[rating.session] = Seen(
+                session=rating.session, sighting=seen, maximal=is_maximal(seen)
+            )
+    empty = Counter(each.session for each in said.bouts if _empty(each.reserve))
+    for bout in said.bouts:
+        seen = _sighting(bout)
+        spent = _empty(bout.reserve) and empty[bout.session] >= EMPTY_MOVEMENTS
+        if spent or is_maximal(seen):
+            found[bout.session] = Seen(session=bout.session, sighting=seen, maximal=True)
+        elif bout.effort is not None and bout.session not in found:
+            only = Sighting(on=bout.on)
+            found[bout.session] = Seen(session=bout.session, sighting=only, maximal=False)
+    return sorted(found.values(), key=lambda each: (each.sighting.on, each.session))
+
+
+def _repeated(
+    member: str,
+    kind: AlertKind,
+    cause: tuple[str, ...],
+    sightings: Iterable[Seen],
+    enough: int,
+    *,
+    of_last: int,
+) -> list[Alert]:
+    """The alert if enough of the last sightings were maximal.
+
+    Its cause is named after the first of an unbroken row of such findings, so that a third
+    maximal class continues what was raised at the second, and a new row is a new cause.
+    """
+    seen = list(sightings)
+    maximal = [place for place, each in enumerate(seen) if each.maximal]
+    recent = [place for place in maximal if place >= len(seen) - of_last]
+    if len(recent) < enough:
+        return []
+    first = recent[0]
+    up_to_first = [place for place in maximal if place <= first]
+    for later, earlier in pairwise(reversed(up_to_first)):
+        if later - earlier >= of_last:
+            break
+        first = earlier
+    return [
+        Alert(
+            member=member,
+            kind=kind,
+            cause=(*cause, seen[first].session),
+            evidence=tuple(seen[place].sighting for place in recent),
+        )
+    ]
