@@ -46,7 +46,7 @@ def out_of_range(
 def quiet(said: Reports, asked: Sequence[Asked], member: str, limits: Thresholds) -> list[Alert]:
     """The last classes that they were asked about, all without any answer."""
     least = limits.of(Threshold.QUIET)
-    heard = {each.session for each in (*said.ratings, *said.bouts)}
+    heard = {each.session for each in said.ratings} | {each.session for each in said.bouts}
     last = list(takewhile(lambda each: each.session not in heard, reversed(asked)))
     if not least or len(last) < least:
         return []

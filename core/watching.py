@@ -42,12 +42,12 @@ def watch(reports: Reports, how: Watch | None = None) -> tuple[Alert, ...]:
     """Every alert that the history holds now, by member; order of the answers doesn't matter."""
     how, settled = how or Watch(), reports.settled()
     alerts = [_about(symptom) for symptom in settled.symptoms if _tells(symptom)]
-    said = (*settled.ratings, *settled.bouts, *how.asked)
-    on = how.on or max((each.on for each in said), default=date.max)
+    days = [each.on for said in (settled.ratings, settled.bouts, how.asked) for each in said]
+    on = how.on or max(days, default=date.max)
     ratings, bouts = _by_member(settled.ratings), _by_member(settled.bouts)
     asked = _by_member(sorted(how.asked, key=lambda each: (each.on, each.session)))
     for member in sorted({*ratings, *bouts, *asked}):
-        said = Reports(ratings=tuple(ratings.get(member, ())), bouts=tuple(bouts.get(member, ())))
+        mine = Reports(ratings=tuple(ratings.get(member, ())), bouts=tuple(bouts.get(member, ())))
         alerts += _about_member(mine, tuple(asked.get(member, ())), how, member, on)
     return tuple(alerts)
 
