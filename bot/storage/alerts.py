@@ -6,9 +6,10 @@ from datetime import datetime
 from pydantic import TypeAdapter
 
 from bot.storage.database import Row, Transaction
-from bot.storage.moments import read_maybe, write_moment
+from bot.storage.moments import read_maybe, write_maybe, write_moment
 from bot.storage.names import name_row
-from core.watching import Alert
+from core.alert import Alert
+from core.rules import ALERT_AGAIN
 
 _ALERT = TypeAdapter(Alert)
 
@@ -26,6 +27,16 @@ class StoredAlert:
     acknowledged_by: str | None
     """The instructor who has seen it, by person id."""
     resolved_at: datetime | None
+    cleared_at: datetime | None = None
+    """When an instructor had dealt with it."""
+    cleared_by: str | None = None
+    note: str | None = None
+    """What they wrote when they cleared it."""
+
+    @property
+    def open(self) -> bool:
+        """Whether it holds and nobody has dealt with it."""
+        return self.resolved_at is None and self.cleared_at is None
 
 
 def alert_id(group_id: str, alert: Alert) -> str:
@@ -39,8 +50,8 @@ async def raise_alert(
     """Store an alert or what is new about it; false if all of it was known."""
     changed = await tx.value(
         """
-        INSERT INTO alert (id, group_id, person_id, kind, document, symptom_id, raised_at)
-        VALUES (:id, :group_id, :person_id, :kind, :document, :symptom_id, :now)
+        INSERT INTO alert (id, group_id, person_id, kind, document, symptom_id, raised_at, again_at)
+        VALUES (:id, :group_id, :person_id, :kind, :document, :symptom_id, :now, :again)
         ON CONFLICT (id) DO UPDATE SET document = excluded.document, resolved_at = NULL
         WHERE alert.document <> excluded.document OR alert.resolved_at IS NOT NULL
         RETURNING id
@@ -52,6 +63,7 @@ async def raise_alert(
         document=_ALERT.dump_json(alert).decode(),
         symptom_id=symptom_id,
         now=write_moment(now),
+        again=write_moment(now + ALERT_AGAIN) if alert.urgent else None,
     )
     return changed is not None
 
@@ -65,7 +77,10 @@ async def alert(tx: Transaction, alert_id: str) -> StoredAlert | None:
 async def unresolved_alerts(
     tx: Transaction, group_id: str, member: str | None = None
 ) -> tuple[StoredAlert, ...]:
-    """What was raised in a group, or about one of its members, and still holds, oldest first."""
+    """What was raised in a group, or about one of its members, and still holds, oldest first.
+
+    What an instructor has cleared is among them as long as the history says so.
+    """
     rows = await tx.all(
         """
         SELECT * FROM alert WHERE group_id = :group_id AND resolved_at IS NULL
@@ -82,7 +97,7 @@ async def acknowledge(tx: Transaction, alert_id: str, person_id: str, now: datet
     """An instructor has seen it."""
     await tx.execute(
         """
-        UPDATE alert SET acknowledged_at = :now, acknowledged_by = :person_id
+        UPDATE alert SET acknowledged_at = :now, acknowledged_by = :person_id, again_at = NULL
         WHERE id = :id AND acknowledged_at IS NULL
         """,
         id=alert_id,
@@ -94,9 +109,52 @@ async def acknowledge(tx: Transaction, alert_id: str, person_id: str, now: datet
 async def resolve(tx: Transaction, alert_id: str, now: datetime) -> None:
     """The history no longer says so, or its symptom was cleared."""
     await tx.execute(
-        "UPDATE alert SET resolved_at = :now WHERE id = :id AND resolved_at IS NULL",
+        """
+        UPDATE alert SET resolved_at = :now, again_at = NULL
+        WHERE id = :id AND resolved_at IS NULL
+        """,
         id=alert_id,
         now=write_moment(now),
+    )
+
+
+async def clear_alert(
+    tx: Transaction, alert_id: str, person_id: str, note: str | None, now: datetime
+) -> None:
+    """An instructor has dealt with it, and says so in a note or without one."""
+    await acknowledge(tx, alert_id, person_id, now)
+    await tx.execute(
+        """
+        UPDATE alert SET cleared_at = :now, cleared_by = :person_id, note = :note
+        WHERE id = :id AND cleared_at IS NULL
+        """,
+        id=alert_id,
+        person_id=person_id,
+        note=note,
+        now=write_moment(now),
+    )
+
+
+async def open_again(tx: Transaction, alert_id: str) -> None:
+    """Clearing it was a mistake."""
+    await tx.execute(
+        "UPDATE alert SET cleared_at = NULL, cleared_by = NULL, note = NULL WHERE id = :id",
+        id=alert_id,
+    )
+
+
+async def alerts_to_repeat(tx: Transaction, now: datetime) -> tuple[StoredAlert, ...]:
+    """Urgent ones whose time has come once more, since nobody has marked them as seen."""
+    rows = await tx.all(
+        "SELECT * FROM alert WHERE again_at <= :now ORDER BY again_at, id", now=write_moment(now)
+    )
+    return tuple(map(_stored, rows))
+
+
+async def repeat_at(tx: Transaction, alert_id: str, at: datetime | None) -> None:
+    """Put off when it comes once more; None: it has, and comes no more."""
+    await tx.execute(
+        "UPDATE alert SET again_at = :at WHERE id = :id", id=alert_id, at=write_maybe(at)
     )
 
 
@@ -109,4 +167,7 @@ def _stored(row: Row) -> StoredAlert:
         acknowledged_at=read_maybe(row["acknowledged_at"]),
         acknowledged_by=row["acknowledged_by"],
         resolved_at=read_maybe(row["resolved_at"]),
+        cleared_at=read_maybe(row["cleared_at"]),
+        cleared_by=row["cleared_by"],
+        note=row["note"],
     )

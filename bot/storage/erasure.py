@@ -13,6 +13,7 @@ from bot.storage.pulse import forget_beat, refresher_beat
 from bot.storage.reach import forget_chat
 
 OF_A_PERSON = (
+    "alert_noting",
     "alert",  # before the symptoms that alerts are about
     "symptom",
     "advice",
@@ -22,6 +23,7 @@ OF_A_PERSON = (
     "dialogue",
     "pause",
     "upload",
+    "draft",
     "chat_offer",
     "note",
     "attendance",
@@ -67,6 +69,7 @@ async def erase_person(
     await tx.execute(
         "UPDATE alert SET acknowledged_by = NULL WHERE acknowledged_by = :id", id=person.id
     )
+    await tx.execute("UPDATE alert SET cleared_by = NULL WHERE cleared_by = :id", id=person.id)
     await tx.execute("UPDATE note SET written_by = NULL WHERE written_by = :id", id=person.id)
     await tx.execute("DELETE FROM jotting WHERE about = :id", id=person.id)
     for table in OF_A_PERSON:

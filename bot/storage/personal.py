@@ -41,7 +41,7 @@ FROM symptom JOIN training_group AS g ON g.id = group_id WHERE person_id = :id O
 """
 ALERTS = """
 SELECT g.name AS "group", kind, document, raised_at, acknowledged_at AS seen_at,
-    resolved_at AS over_at
+    resolved_at AS over_at, alert.cleared_at, note
 FROM alert JOIN training_group AS g ON g.id = group_id WHERE person_id = :id ORDER BY raised_at
 """
 SUGGESTIONS = """
@@ -80,6 +80,10 @@ EXPORTS = """
 SELECT g.name AS "group", asked_at, done_at FROM export
 JOIN training_group AS g ON g.id = group_id WHERE person_id = :id ORDER BY asked_at
 """
+DRAFTS = """
+SELECT kind, g.name AS "group", document, changed_at FROM draft
+LEFT JOIN training_group AS g ON g.id = group_id WHERE person_id = :id ORDER BY kind
+"""
 DOCUMENTS = ("document", "dose", "told", "asked")
 """Columns that hold JSON."""
 
@@ -113,6 +117,7 @@ async def everything_about(tx: Transaction, person: Person) -> Record:
         "substituting": await records(SUBSTITUTING),
         "links_given": await records(LINKS),
         "exports": await records(EXPORTS),
+        "drafts": await records(DRAFTS),
     }
 
 

@@ -58,7 +58,7 @@ async def test_every_reference_to_a_person_is_a_column_that_erasing_knows(
             for each in await tx.all(f"PRAGMA foreign_key_list({row['name']})"):
                 if each["table"] == "person":
                     references.add((row["name"], each["from"]))
-    known = {"person_id", "acknowledged_by", "written_by", "about"}
+    known = {"person_id", "acknowledged_by", "cleared_by", "written_by", "about"}
     assert {column for _, column in references} == known
 
 
