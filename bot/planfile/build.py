@@ -17,7 +17,7 @@ def plan_file(group: GroupTable, movements: list[MovementTable]) -> PlanFile:
         prompt_after=group.prompt_after,
         digest_before=group.digest_before,
         plan=Plan(
-            lines=tuple(_line(each, group) for each in movements),
+            lines=tuple(plan_line(each, group.target, group.ceiling) for each in movements),
             minutes=group.minutes,
             target=group.target,
             ceiling=group.ceiling,
@@ -25,7 +25,8 @@ def plan_file(group: GroupTable, movements: list[MovementTable]) -> PlanFile:
     )
 
 
-def _line(table: MovementTable, group: GroupTable) -> PlanLine:
+def plan_line(table: MovementTable, target: float, ceiling: float) -> PlanLine:
+    """One movement; `target` and `ceiling` are the group's, where it has none of its own."""
     dose = table.plan
     return PlanLine(
         movement=Movement(
@@ -39,8 +40,8 @@ def _line(table: MovementTable, group: GroupTable) -> PlanLine:
             load_step=table.load_step,
         ),
         dose=Dose(variation=dose.variation, amount=dose.amount, load=dose.load, sets=dose.sets),
-        target=group.target if table.target is None else table.target,
-        ceiling=group.ceiling if table.ceiling is None else table.ceiling,
+        target=target if table.target is None else table.target,
+        ceiling=ceiling if table.ceiling is None else table.ceiling,
     )
 
 

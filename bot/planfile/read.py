@@ -35,7 +35,7 @@ def read_plan_file(text: str | bytes, where: str) -> PlanFile:
     right, wrong = read_fields(GroupTable, tables.get("group", {}))
     problems += _at("[group]", (*wrong, *group_problems(right)))
     efforts = right.get("target", TARGET), right.get("ceiling", CEILING)
-    movements, wrong = _movements(tables.get("movement"), *efforts)
+    movements, wrong = read_movements(tables.get("movement"), *efforts)
     problems += wrong
     if problems:
         raise BadInput(tuple(_at(where, problems[:MOST_PROBLEMS])))
@@ -74,7 +74,7 @@ def _strangers(tables: dict[str, Any]) -> Iterator[Problem]:
             yield Problem(where=shown(key).strip('"'), wrong="unknown key", expected=expected)
 
 
-def _movements(
+def read_movements(
     tables: object, target: float, ceiling: float
 ) -> tuple[list[MovementTable], tuple[Problem, ...]]:
     """The movements that are right, and what is wrong with the others."""

@@ -10,60 +10,62 @@ from core.plan import Plan, PlanLine
 
 def write_plan_file(plan_file: PlanFile) -> str:
     """TOML that `read_plan_file` reads back to the same value."""
-    return "\n".join((*_group(plan_file), *_movements(plan_file.plan), ""))
+    return "\n".join((*_group(plan_file), *movement_tables(plan_file.plan), ""))
 
 
 def _group(plan_file: PlanFile) -> Iterator[str]:
     yield "[group]"
-    yield f"name = {_text(plan_file.name)}"
-    yield f"timezone = {_text(plan_file.timezone)}"
+    yield f"name = {text_value(plan_file.name)}"
+    yield f"timezone = {text_value(plan_file.timezone)}"
     yield f"starts = {plan_file.starts.isoformat()}"
-    yield f"rrule = {_text(plan_file.rrule)}"
+    yield f"rrule = {text_value(plan_file.rrule)}"
     yield f"minutes = {plan_file.minutes}"
-    yield f"target = {_number(plan_file.plan.target)}"
-    yield f"ceiling = {_number(plan_file.plan.ceiling)}"
+    yield f"target = {number_value(plan_file.plan.target)}"
+    yield f"ceiling = {number_value(plan_file.plan.ceiling)}"
     yield f"prompt_after = {plan_file.prompt_after}"
     yield f"digest_before = {plan_file.digest_before}"
 
 
-def _movements(plan: Plan) -> Iterator[str]:
+def movement_tables(plan: Plan) -> Iterator[str]:
+    """The lines of all `[[movement]]` tables."""
     for line in plan.lines:
         yield from ("", "[[movement]]", *_movement(line, plan))
         for variation in line.movement.ladder:
             yield "[[movement.variation]]"
-            yield f"name = {_text(variation.name)}"
-            yield f"demand = {_number(variation.demand)}"
+            yield f"name = {text_value(variation.name)}"
+            yield f"demand = {number_value(variation.demand)}"
 
 
 def _movement(line: PlanLine, plan: Plan) -> Iterator[str]:
     movement = line.movement
-    yield f"name = {_text(movement.name)}"
-    yield f"measure = {_text(movement.measure)}"
-    yield f"standard = {_text(movement.standard)}"
+    yield f"name = {text_value(movement.name)}"
+    yield f"measure = {text_value(movement.measure)}"
+    yield f"standard = {text_value(movement.standard)}"
     yield f"plan = {_dose(line.dose)}"
     yield from _amounts(movement)
     if (line.target, line.ceiling) != (plan.target, plan.ceiling):
-        yield f"target = {_number(line.target)}"
-        yield f"ceiling = {_number(line.ceiling)}"
+        yield f"target = {number_value(line.target)}"
+        yield f"ceiling = {number_value(line.ceiling)}"
 
 
 def _amounts(movement: Movement) -> Iterator[str]:
-    yield f"range = [{_number(movement.smallest)}, {_number(movement.largest)}]"
-    yield f"step = {_number(movement.step)}"
+    yield f"range = [{number_value(movement.smallest)}, {number_value(movement.largest)}]"
+    yield f"step = {number_value(movement.step)}"
     if movement.load_step is not None:
-        yield f"load_step = {_number(movement.load_step)}"
+        yield f"load_step = {number_value(movement.load_step)}"
 
 
 def _dose(dose: Dose) -> str:
-    load = "" if dose.load is None else f", load = {_number(dose.load)}"
-    amount = _number(dose.amount)
-    return f"{{ variation = {_text(dose.variation)}, amount = {amount}{load}, sets = {dose.sets} }}"
+    load = "" if dose.load is None else f", load = {number_value(dose.load)}"
+    amount = f"amount = {number_value(dose.amount)}"
+    return f"{{ variation = {text_value(dose.variation)}, {amount}{load}, sets = {dose.sets} }}"
 
 
-def _text(text: str) -> str:
+def text_value(text: str) -> str:
     """A TOML string: JSON's escapes are TOML's too, for what may be in a name."""
     return json.dumps(text, ensure_ascii=False)
 
 
-def _number(number: float) -> str:
+def number_value(number: float) -> str:
+    """A TOML number, whole where it can be."""
     return str(int(number)) if number == int(number) else repr(float(number))

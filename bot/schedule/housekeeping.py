@@ -8,6 +8,7 @@ from bot.storage import (
     advice,
     askings,
     dialogues,
+    drafts,
     group_chats,
     groups,
     inbox,
@@ -50,6 +51,7 @@ async def keep_house(database: Database, now: datetime) -> None:
         await group_chats.forget_offers(tx, now - KEEP_OFFERS)
         await askings.forget_askings(tx, now - KEEP_ADVICE)
         await dialogues.forget_dialogues(tx, now - KEEP_DIALOGUES)
+        await drafts.forget_drafts(tx, now - KEEP_DIALOGUES)
         await pauses.forget_pauses(tx, now)
         await uploads.forget_uploads(tx, now - KEEP_UNANSWERED)
         await people.forget_wrong_codes(tx, now - KEEP_UNANSWERED)

@@ -35,7 +35,7 @@ async def make_group(
         plan_id=plan_id,
         now=write_moment(now),
     )
-    await _add_plan(tx, plan_id, group_id, document, now)
+    await add_plan(tx, plan_id, group_id, document, now)
     await add_leader(tx, group_id, leader.id, now)
     return Group(id=group_id, name=name, plan_id=plan_id)
 
@@ -45,7 +45,7 @@ async def change_plan(
 ) -> Group:
     """The group with another plan from now on; the old one stays for the sessions that had it."""
     plan_id = name_row("plan", group.id, reason)
-    await _add_plan(tx, plan_id, group.id, document, now)
+    await add_plan(tx, plan_id, group.id, document, now)
     await tx.execute(
         "UPDATE training_group SET name = :name, plan_id = :plan_id WHERE id = :id",
         id=group.id,
@@ -55,9 +55,10 @@ async def change_plan(
     return Group(id=group.id, name=name, plan_id=plan_id)
 
 
-async def _add_plan(
+async def add_plan(
     tx: Transaction, plan_id: str, group_id: str, document: str, now: datetime
 ) -> None:
+    """Keep a plan file; what it counts for is said elsewhere."""
     await tx.execute(
         """
         INSERT INTO plan (id, group_id, document, made_at)

@@ -53,7 +53,11 @@ async def put_session(tx: Transaction, session: Session) -> None:
     await tx.execute(
         """
         INSERT INTO session (id, group_id, plan_id, slot, starts_at, ends_at, local_day)
-        VALUES (:id, :group_id, :plan_id, :slot, :starts_at, :ends_at, :local_day)
+        VALUES (
+            :id, :group_id,
+            COALESCE((SELECT plan_id FROM own_plan WHERE session_id = :id), :plan_id),
+            :slot, :starts_at, :ends_at, :local_day
+        )
         ON CONFLICT (id) DO UPDATE
         SET plan_id = excluded.plan_id, starts_at = excluded.starts_at,
             ends_at = excluded.ends_at, local_day = excluded.local_day

@@ -34,6 +34,7 @@ ABOUT: Mapping[str, str] = {
     "substituting": later("Classes in which you stand in for an instructor."),
     "links_given": later("Links by which you let somebody lead a group or a class of yours."),
     "exports": later("When you had a group's data sent to you."),
+    "drafts": later("Groups and plans that you have begun and not finished."),
 }
 COLUMNS = (
     "group",
