@@ -10,26 +10,41 @@ from bot.buttons.group_chat import LinkButton, TapButton, UnlinkButton
 from bot.buttons.instructor import ClearButton, ReplaceButton, SeenButton
 from bot.buttons.joining import EstimateButton, JoinButton
 from bot.buttons.lesson import LessonButton, VerdictButton
+from bot.buttons.people import AttendanceButton, LeadButton, PersonButton, RosterButton
 from bot.buttons.personal import DataButton, HurtButton, PauseButton, SettingButton, WellAgainButton
 from bot.buttons.prompt import AnswerButton, ShowButton, View, accepts
+from bot.buttons.setup import DraftButton, InviteButton, PlanButton, TrialButton
+from bot.buttons.watching import AlertsButton, ClassButton, DealButton, ThresholdButton
 
 __all__ = [
     "KINDS",
+    "AlertsButton",
     "AnswerButton",
+    "AttendanceButton",
     "Button",
+    "ClassButton",
     "ClearButton",
     "DataButton",
+    "DealButton",
+    "DraftButton",
     "EstimateButton",
     "HurtButton",
+    "InviteButton",
     "JoinButton",
+    "LeadButton",
     "LessonButton",
     "LinkButton",
     "PauseButton",
+    "PersonButton",
+    "PlanButton",
     "ReplaceButton",
+    "RosterButton",
     "SeenButton",
     "SettingButton",
     "ShowButton",
     "TapButton",
+    "ThresholdButton",
+    "TrialButton",
     "UnlinkButton",
     "VerdictButton",
     "View",
@@ -56,6 +71,18 @@ Button = (
     | WellAgainButton
     | VerdictButton
     | LessonButton
+    | DealButton
+    | AlertsButton
+    | ThresholdButton
+    | ClassButton
+    | RosterButton
+    | PersonButton
+    | AttendanceButton
+    | LeadButton
+    | DraftButton
+    | PlanButton
+    | InviteButton
+    | TrialButton
 )
 KINDS: tuple[type[Button], ...] = get_args(Button)
 
