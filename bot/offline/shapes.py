@@ -6,15 +6,13 @@ from collections.abc import Sequence
 from io import StringIO
 from typing import Any
 
+from bot.reportsfile import safe
 from bot.words.printed import ENGLISH, alert_reason
 from bot.words.reasons import because_of
 from core.movement import Dose, Movement
 from core.plan import Plan
 from core.suggestion import Advice, Suggestion
 from core.watching import Alert
-
-FORMULA = ("=", "+", "-", "@", "\t", "\r")
-"""A cell that begins with one of these would be run by a spreadsheet."""
 
 COLUMNS = (
     "member",
@@ -77,8 +75,7 @@ def safe_cell(value: object) -> str:
     """A cell that no spreadsheet takes for a formula; numbers and None are plain."""
     if value is None:
         return ""
-    text = str(value)
-    return "'" + text if isinstance(value, str) and text.startswith(FORMULA) else text
+    return safe(value) if isinstance(value, str) else str(value)
 
 
 def _suggestion(suggestion: Suggestion, movement: Movement) -> dict[str, Any]:

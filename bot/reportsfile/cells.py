@@ -9,10 +9,13 @@ from core.effort import read_rating
 from core.movement import Measure
 from core.names import nearest, readable
 from core.plan import Plan, PlanLine
+from core.reports import SymptomKind
 
 MOST_AMOUNT = 10_000.0
+SYMPTOMS = {"pain": SymptomKind.PAIN, "warning": SymptomKind.WARNING}
+"""What may stand in place of a rating: something that hurts still, so nothing gets harder."""
 
-_NUMBER = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,4})?")
+_NUMBER = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,20})?")
 _DAY = re.compile(r"20[0-9]{2}-[0-9]{2}-[0-9]{2}")
 
 
@@ -79,6 +82,11 @@ def load_of(row: Row, line: PlanLine) -> float | None:
     if load == 0:
         raise Unreadable(row.problem("load", "kilograms, above 0"))
     return load
+
+
+def symptom_of(row: Row) -> SymptomKind | None:
+    """What hurts, where that stands in place of a rating; None for anything else."""
+    return SYMPTOMS.get(row.cells["effort"].casefold())
 
 
 def effort_of(row: Row) -> float | None:

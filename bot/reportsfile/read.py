@@ -13,18 +13,19 @@ from bot.reportsfile.cells import (
     load_of,
     member_of,
     number_in,
+    symptom_of,
     variation_of,
 )
 from bot.reportsfile.sheet import Row, rows_of
 from core.movement import Dose, Measure
 from core.plan import Plan, PlanLine
-from core.reports import Bout, Reports, SessionRating, StartingEstimate
+from core.reports import Bout, Reports, SessionRating, StartingEstimate, Symptom, SymptomKind
 
 MOST_BYTES = 64 * 1024 * 1024
 """About a million lines: decades of a large class."""
 MOST_PROBLEMS = 50
 
-Fact = SessionRating | Bout | StartingEstimate
+Fact = SessionRating | Bout | StartingEstimate | Symptom
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +86,7 @@ def _sorted_out(facts: Iterable[Fact]) -> Reports:
         ratings=tuple(each for each in kept if isinstance(each, SessionRating)),
         bouts=tuple(each for each in kept if isinstance(each, Bout)),
         estimates=tuple(each for each in kept if isinstance(each, StartingEstimate)),
+        symptoms=tuple(each for each in kept if isinstance(each, Symptom)),
     )
 
 
@@ -93,6 +95,9 @@ def _fact(row: Row, number: int, plan: Plan) -> Fact | None:
     day = day_of(row)
     # Rows have no time of day. Noon and the row's place keep "a later one replaces it" true.
     said_at = datetime.combine(day, time(12), UTC) + timedelta(microseconds=number)
+    kind = symptom_of(row)
+    if kind is not None:
+        return _symptom(row, day, said_at, kind, plan)
     if not row.cells["movement"]:
         return _session(row, day, said_at, plan)
     line = line_of(row, plan)
@@ -105,16 +110,31 @@ def _fact(row: Row, number: int, plan: Plan) -> Fact | None:
 
 
 def _session(row: Row, day: date, said_at: datetime, plan: Plan) -> SessionRating:
-    for column in ("variation", "amount", "load", "completed", "reserve"):
+    for column in ("variation", "amount", "load", "reserve"):
         if row.cells[column]:
             raise Unreadable(row.problem(column, "nothing in a row about the whole session"))
+    effort, completed = effort_of(row), number_in(row, "completed")
+    if completed is not None and (completed > 0 or effort is not None):
+        expected = "0 for somebody who wasn't there, without a rating, or nothing"
+        raise Unreadable(row.problem("completed", expected))
     return SessionRating(
         member=row.cells["member"],
         session=day.isoformat(),
         on=day,
         said_at=said_at,
-        effort=effort_of(row),
+        attended=completed is None,
+        effort=effort,
         minutes=plan.minutes,
+    )
+
+
+def _symptom(row: Row, day: date, said_at: datetime, kind: SymptomKind, plan: Plan) -> Symptom:
+    for column in ("variation", "amount", "load", "completed", "reserve"):
+        if row.cells[column]:
+            raise Unreadable(row.problem(column, "nothing in a row about what hurts"))
+    movement = line_of(row, plan).movement.name if row.cells["movement"] else None
+    return Symptom(
+        member=row.cells["member"], kind=kind, on=day, said_at=said_at, movement=movement
     )
 
 

@@ -23,7 +23,8 @@ SEPARATORS = ",;\t"
 """Comma first; spreadsheets write the others where a comma is the decimal sign."""
 
 FORMULA = tuple("=+-@\t\r")
-"""Characters that begin a formula; exports put an apostrophe before them, which isn't meant."""
+"""Characters that begin a formula. Exports put an apostrophe before them, which isn't meant; where
+a text has apostrophes there already, one more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +55,8 @@ def rows_of(text: str, where: str) -> Iterator[Row | Problem]:
                 continue
             if header is None:
                 header = _header(plain, place)
+            elif [each.casefold() for each in plain] == header:
+                continue  # several files, one behind the other
             elif len(plain) != len(header):
                 expected = f"{len(header)}, as in the header"
                 yield Problem(where=place, wrong=f"{len(plain)} cells", expected=expected)
@@ -66,8 +69,16 @@ def rows_of(text: str, where: str) -> Iterator[Row | Problem]:
 
 
 def _plain(cell: str) -> str:
-    meant = cell[1:] if cell.startswith("'") and cell[1:].startswith(FORMULA) else cell
-    return meant.strip()
+    return (cell[1:] if cell.startswith("'") and _runs(cell) else cell).strip()
+
+
+def safe(text: str) -> str:
+    """A cell that no spreadsheet runs, and that is read back as it was."""
+    return f"'{text}" if _runs(text) else text
+
+
+def _runs(text: str) -> bool:
+    return text.lstrip("'").startswith(FORMULA)
 
 
 def _header(cells: list[str], place: str) -> list[str]:

@@ -4,6 +4,9 @@ from datetime import datetime
 
 from bot.storage.database import Transaction
 from bot.storage.moments import write_moment
+from bot.storage.sessions import Session, read_session
+from core.questions import ABSENT as SAID_ABSENT
+from core.questions import SESSION
 
 PRESENT, ABSENT = "present", "absent"
 
@@ -45,3 +48,29 @@ async def absent_from(tx: Transaction, session_id: str) -> frozenset[str]:
     """Who wasn't there, by person id: they aren't asked about that class."""
     noted = await presence_in(tx, session_id)
     return frozenset(person for person, was_there in noted.items() if not was_there)
+
+
+async def said_presence(tx: Transaction, session_id: str) -> dict[str, bool]:
+    """Who has said themselves that they were there or weren't, by person id."""
+    rows = await tx.all(
+        """
+        SELECT person_id, word FROM answer JOIN prompt ON prompt.id = answer.prompt_id
+        WHERE prompt.session_id = :session_id AND answer.question = :question
+        """,
+        session_id=session_id,
+        question=str(SESSION),
+    )
+    return {row["person_id"]: row["word"] != SAID_ABSENT for row in rows}
+
+
+async def begun_last(tx: Transaction, group_id: str, now: datetime) -> Session | None:
+    """The class that is on, or else the last one that was; None before the first."""
+    row = await tx.one(
+        """
+        SELECT * FROM session WHERE group_id = :group_id AND starts_at <= :now
+        AND cancelled_at IS NULL ORDER BY starts_at DESC LIMIT 1
+        """,
+        group_id=group_id,
+        now=write_moment(now),
+    )
+    return None if row is None else read_session(row)

@@ -2,22 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import datetime
-from enum import StrEnum
 
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_moment, write_moment
 from bot.storage.names import name_row
-
-
-class Trust(StrEnum):
-    """What a link is for."""
-
-    SHARE = "share"
-    """Lead the group as well."""
-    HANDOVER = "handover"
-    """Lead the group in place of whoever gave the link."""
-    SESSION = "session"
-    """Stand in for one class."""
+from core.roster import Trust
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,22 +2,12 @@
 
 from dataclasses import dataclass
 from datetime import datetime
-from enum import StrEnum
 
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_maybe, read_moment, write_moment
 from bot.storage.names import name_row
 from bot.storage.people import Person, read_as_called
-
-
-class Standing(StrEnum):
-    """How somebody stands to a group, the first that holds."""
-
-    LEFT = "left"
-    UNREACHABLE = "unreachable"
-    """The chat refuses our messages."""
-    PAUSED = "paused"
-    JOINED = "joined"
+from core.roster import Part
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,9 +18,9 @@ class Entry:
     """As the instructors call them."""
     chat_name: str
     """As they call themselves in the chat."""
-    standing: Standing
+    part: Part
     since: datetime
-    """When they joined, or when the standing began."""
+    """When they joined, or when it became so."""
     until: datetime | None
     """When a pause ends, if that is known."""
     was_removed: bool
@@ -39,7 +29,7 @@ class Entry:
     @property
     def takes_part(self) -> bool:
         """Whether they are a member now."""
-        return self.standing is not Standing.LEFT
+        return self.part is not Part.LEFT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,25 +169,25 @@ async def take_back_removal(tx: Transaction, group_id: str, person_id: str) -> b
 
 
 def _entry(row: Row) -> Entry:
-    standing, since = _standing(row)
+    part, since = _part(row)
     return Entry(
         person=read_as_called(row),
         chat_name=row["name"],
-        standing=standing,
+        part=part,
         since=read_moment(since),
-        until=read_maybe(row["paused_until"]) if standing is Standing.PAUSED else None,
+        until=read_maybe(row["paused_until"]) if part is Part.PAUSED else None,
         was_removed=row["removed_at"] is not None,
     )
 
 
-def _standing(row: Row) -> tuple[Standing, str]:
+def _part(row: Row) -> tuple[Part, str]:
     if row["left_at"] is not None:
-        return Standing.LEFT, row["left_at"]
+        return Part.LEFT, row["left_at"]
     if row["lost_at"] is not None:
-        return Standing.UNREACHABLE, row["lost_at"]
+        return Part.UNREACHABLE, row["lost_at"]
     if row["paused_at"] is not None:
-        return Standing.PAUSED, row["paused_at"]
-    return Standing.JOINED, row["agreed_at"]
+        return Part.PAUSED, row["paused_at"]
+    return Part.JOINED, row["agreed_at"]
 
 
 def _by_name(entry: Entry) -> tuple[bool, str, str]:

@@ -126,3 +126,28 @@ async def _session(tx: Transaction, session_id: str) -> Session:
     row = await tx.one("SELECT * FROM session WHERE id = :id", id=session_id)
     assert row is not None, "it was just joined"
     return read_session(row)
+
+
+async def on_duty(
+    tx: Transaction, group_id: str, session_id: str | None, since: datetime, until: datetime
+) -> tuple[Person, ...]:
+    """Who stands in for that class, or for one of the group's that is on in this time."""
+    rows = await tx.all(
+        """
+        SELECT DISTINCT person.* FROM person JOIN substitute ON substitute.person_id = person.id
+        JOIN session ON session.id = substitute.session_id
+        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
+        AND (session.id = :session_id
+            OR (session.starts_at <= :until AND session.ends_at >= :since))
+        AND NOT EXISTS (
+            SELECT 1 FROM leading WHERE leading.group_id = :group_id
+            AND leading.person_id = person.id
+        )
+        ORDER BY person.id
+        """,
+        group_id=group_id,
+        session_id=session_id,
+        since=write_moment(since),
+        until=write_moment(until),
+    )
+    return tuple(map(read_person, rows))
