@@ -1,4 +1,4 @@
-"""/digest: the next class of every group I lead."""
+"""/digest: the next class of every group I lead, and every class that I stand in for."""
 
 from telegram import Update
 
@@ -9,7 +9,8 @@ from bot.desk.overview import Sheet, draw_overview, overview_facts
 from bot.desk.showing import show
 from bot.desk.voice import speech_to
 from bot.storage import groups, people, sessions
-from bot.storage.groups import Group
+from bot.storage.sessions import Session
+from bot.storage.substitutes import sessions_stood_in
 from bot.words import digest as words
 from bot.words.joining import STRANGER
 from bot.words.variant import NO_CLASS
@@ -28,6 +29,7 @@ async def fetch(rooms: Rooms, update: Update) -> object:
             await sessions.next_session(tx, group.id, now)
             for group in await groups.groups_led_by(tx, person)
         ]
+        coming += await sessions_stood_in(tx, person, now)
         found = [await overview_facts(tx, each) for each in coming if each is not None]
     return {
         facts.session.id: await draw_overview(facts, speech_to(person))
@@ -42,18 +44,26 @@ async def digest(visit: Visit) -> None:
         await visit.say(STRANGER(visit.speech))
         return
     led = await groups.groups_led_by(visit.tx, visit.person)
-    if not led:
+    stood_in = await sessions_stood_in(visit.tx, visit.person, visit.now)
+    if not led and not stood_in:
         await visit.say(words.NO_GROUP(visit.speech))
     drawn = visit.brought if isinstance(visit.brought, dict) else {}
+    shown: set[str] = set()
     for group in led:
-        await _next_class(visit, group, drawn)
+        session = await sessions.next_session(visit.tx, group.id, visit.now)
+        if session is None:
+            await visit.say(NO_CLASS(visit.speech))
+        else:
+            shown.add(session.id)
+            await _one_class(visit, session, drawn)
+    for session in stood_in:
+        if session.id not in shown:
+            await _one_class(visit, session, drawn)
 
 
-async def _next_class(visit: Visit, group: Group, drawn: dict[str, tuple[Sheet, ...]]) -> None:
-    session = await sessions.next_session(visit.tx, group.id, visit.now)
-    if session is None:
-        await visit.say(NO_CLASS(visit.speech))
-        return
+async def _one_class(
+    visit: Visit, session: Session, drawn: dict[str, tuple[Sheet, ...]]
+) -> None:
     for message in await digest_of(visit.tx, session, visit.speech, visit.now):
         await visit.say(message)
     for at, sheet in enumerate(drawn.get(session.id, ())):

@@ -3,6 +3,7 @@
 from datetime import timedelta
 
 from bot.chat.answer import closed, on_screen
+from bot.chat.substitute import entrusted
 from bot.chat.visit import Visit
 from bot.desk.prompts import repeat
 from bot.luck import fingerprint
@@ -25,7 +26,9 @@ async def start(visit: Visit) -> None:
         return
     tries = await people.wrong_codes(visit.tx, visit.account, visit.now - WITHIN)
     may_try = tries < MOST_WRONG_CODES and len(code) <= LONGEST_CODE and code.isprintable()
-    if may_try and (await _claim(visit, code) or await _invited(visit, code)):
+    if may_try and (
+        await _claim(visit, code) or await _invited(visit, code) or await entrusted(visit, code)
+    ):
         return
     await people.note_wrong_code(visit.tx, visit.account, visit.update_id, visit.now)
     await visit.say(words.CODE_REFUSED(visit.speech))

@@ -1,12 +1,18 @@
 """Something was written that is no command: it answers whatever is on screen."""
 
 from bot.chat import answer, pause
+from bot.chat.jotting import keep_jotting
 from bot.chat.visit import Visit
 from bot.storage.dialogues import typing_answers
+from bot.storage.jottings import jotting_of
 
 
 async def typed(visit: Visit) -> None:
     """The newest question decides; the database remembers which that is."""
+    jotting = None if visit.person is None else await jotting_of(visit.tx, visit.person.id)
+    if jotting is not None and visit.person is not None:
+        await keep_jotting(visit, visit.person, jotting)
+        return
     dialogue = None if visit.person is None else await typing_answers(visit.tx, visit.person.id)
     if dialogue is None or visit.person is None:
         await answer.typed(visit)

@@ -4,6 +4,7 @@ from datetime import datetime
 
 from bot.desk.advice import as_told, freeze, work_out
 from bot.desk.letters import Errand, say
+from bot.desk.substitutes import readers_of
 from bot.storage import alerts, groups, sessions
 from bot.storage.database import Transaction
 from bot.storage.outbox import Kind, Priority
@@ -17,10 +18,10 @@ from core.digest import prepare_digest
 
 
 async def send_digest(tx: Transaction, session: Session, now: datetime) -> None:
-    """Freeze what everyone does in that class, and send the digest to its instructors."""
+    """Freeze what everyone does in that class, and send the digest to whoever leads it."""
     _, _, _, advice = await work_out(tx, session)
     await freeze(tx, session, advice, now)
-    for leader in await groups.leaders(tx, session.group_id):
+    for leader in await readers_of(tx, session):
         messages = await digest_of(tx, session, speech_for(leader.language), now)
         for page, message in enumerate(messages):
             errand = Errand(

@@ -10,6 +10,7 @@ from bot.desk.own_times import ask_at, out_of_quiet, remind_at
 from bot.desk.preparing import prepare
 from bot.desk.voice import speech_to
 from bot.storage import groups, prompts, sessions
+from bot.storage.attendance import absent_from
 from bot.storage.askings import Asking, end_asking, put_asking
 from bot.storage.database import Transaction
 from bot.storage.dialogues import stop_typing
@@ -70,7 +71,7 @@ async def open_prompts(
     """Ask everyone about a class that is over who had joined when it began, and only once."""
     plan, _, people, advice = await work_out(tx, session)
     could_come = await members_before(tx, session.group_id, session.starts_at)
-    away = await paused_members(tx, session.group_id, now)
+    away = await paused_members(tx, session.group_id, now) | await absent_from(tx, session.id)
     for person in (each for each in people if each.id in could_come - away):
         at = ask_at(person.preferences, session, plan.timezone, now)
         if now < at < not_after:
@@ -88,6 +89,7 @@ async def ask_one(tx: Transaction, asking: Asking, now: datetime) -> None:
     person = (await _people(tx, session)).get(asking.person_id)
     zone = (await plan_of(tx, session.plan_id)).timezone
     helps = not session.cancelled and now <= asking.not_after
+    helps = helps and asking.person_id not in await absent_from(tx, session.id)
     if person is None or not helps or await pause_of(tx, person.id, now) is not None:
         await end_asking(tx, asking, now)
         return
@@ -124,7 +126,7 @@ async def prompt_for(
 async def remind(tx: Transaction, session: Session, now: datetime, not_after: datetime) -> None:
     """Ask once more whoever hasn't said anything about a class."""
     people = await _people(tx, session)
-    away = await paused_members(tx, session.group_id, now)
+    away = await paused_members(tx, session.group_id, now) | await absent_from(tx, session.id)
     zone = (await plan_of(tx, session.plan_id)).timezone
     for prompt in await prompts.prompts_of_session(tx, session.id):
         person = people.get(prompt.person_id)

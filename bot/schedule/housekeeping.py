@@ -8,6 +8,8 @@ from bot.storage import (
     advice,
     askings,
     dialogues,
+    entrusting,
+    exports,
     drafts,
     group_chats,
     groups,
@@ -17,6 +19,8 @@ from bot.storage import (
     pauses,
     people,
     pulse,
+    roster,
+    substitutes,
     uploads,
 )
 from bot.storage.database import Database
@@ -54,6 +58,10 @@ async def keep_house(database: Database, now: datetime) -> None:
         await drafts.forget_drafts(tx, now - KEEP_DIALOGUES)
         await pauses.forget_pauses(tx, now)
         await uploads.forget_uploads(tx, now - KEEP_UNANSWERED)
+        await entrusting.forget_links(tx, now - KEEP_OFFERS)
+        await exports.forget_exports(tx, now - KEEP_OFFERS)
+        await roster.forget_invited(tx, now)
+        await substitutes.forget_substitutes(tx, now - KEEP_OFFERS)
         await people.forget_wrong_codes(tx, now - KEEP_UNANSWERED)
     await database.tidy()
     LOG.info("the coming weeks are planned and the house is tidy")

@@ -5,8 +5,8 @@ from datetime import datetime, timedelta
 from bot.desk.letters import Errand
 from bot.desk.overview import draw_overview, overview_facts
 from bot.desk.showing import show
+from bot.desk.substitutes import readers_of
 from bot.desk.voice import speech_to
-from bot.storage import groups
 from bot.storage.database import Database
 from bot.storage.outbox import Kind, Priority
 from bot.storage.overviews import sessions_without_picture
@@ -28,12 +28,12 @@ async def send_overviews(database: Database, now: datetime) -> None:
 async def _send(database: Database, session: Session, now: datetime) -> None:
     async with database.transaction() as tx:
         facts = await overview_facts(tx, session)
-        leaders = await groups.leaders(tx, session.group_id)
+        leaders = await readers_of(tx, session)
     if facts is None:
         return
     drawn = [(leader, await draw_overview(facts, speech_to(leader))) for leader in leaders]
     async with database.transaction() as tx:
-        still = {leader.id for leader in await groups.leaders(tx, session.group_id)}
+        still = {leader.id for leader in await readers_of(tx, session)}
         for leader, sheets in drawn:
             for at, sheet in enumerate(sheets if leader.id in still else ()):
                 errand = _errand(session, leader, at)

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from bot.desk import calendar, digests, prompts, shared_questions
 from bot.planfile import PlanFile
+from bot.schedule.exports import send_waiting_exports
 from bot.schedule.housekeeping import keep_house
 from bot.schedule.overviews import send_overviews
 from bot.schedule.own_times import ask_members
@@ -30,6 +31,7 @@ async def take_turn(database: Database, now: datetime) -> None:
             LOG.exception("%s of session %s failed", due.occasion, due.session_id)
     await ask_members(database, now)
     await send_overviews(database, now)
+    await send_waiting_exports(database, now)
     await sweep(database, now)
 
 

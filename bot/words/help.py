@@ -21,6 +21,9 @@ MEMBER_COMMANDS = {
 INSTRUCTOR_COMMANDS = {
     "digest": later("the next class: who does what"),
     "invite": later("a new link for members"),
+    "people": later("who takes part; names, notes, other instructors"),
+    "attendance": later("who was there in the last class"),
+    "export": later("the group's answers as files"),
     "groupchat": later("ask in the class's own group chat, too"),
     **MEMBER_COMMANDS,
 }

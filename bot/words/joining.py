@@ -7,8 +7,9 @@ from bot.words.safety import NO_DEVICE, WARNING_SIGNS
 from bot.words.speech import Speech, bold, later, lines
 
 STORED = later(
-    "your name in this chat and its number, your ratings, what you did, what you say hurts, and "
-    "what you choose in the settings"
+    "your name in this chat and its number, your ratings, what you did, what you say hurts, what "
+    "you choose in the settings, and what your instructors note about you: whether you were there, "
+    "and a few words"
 )
 
 
