@@ -22,7 +22,7 @@ from core.names import readable, tidy
 INVITED_FOR = timedelta(days=30)
 
 
-async def typed(visit: Visit, person: Person, jotting: Jotting) -> None:
+async def keep_jotting(visit: Visit, person: Person, jotting: Jotting) -> None:
     """Keep it, if they still lead the group; what can't be kept is asked for once more."""
     group = await led_group(visit, jotting.group_id)
     if group is None:

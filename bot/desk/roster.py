@@ -10,7 +10,7 @@ from bot.storage.groups import Group
 from bot.storage.history import reports_of_group
 from bot.storage.roster import Entry
 from bot.timetable import local
-from bot.words.alerts import alert_line
+from bot.words.alerts import sighting_words
 from bot.words.person import Card, ClassAnswer, NoteLine
 from bot.words.roster import Line, Roster
 from bot.words.speech import Speech
@@ -62,7 +62,10 @@ async def card_of(
         until=None if entry.until is None else local(entry.until, zone).date(),
         was_removed=entry.was_removed,
         answers=last_answers(reports),
-        alerts=tuple(alert_line(speech, each.fact, person.name) for each in held),
+        alerts=tuple(
+            "; ".join(sighting_words(speech, each) for each in alert.fact.evidence)
+            for alert in held
+        ),
         notes=tuple(
             NoteLine(id=each.id, on=local(each.written_at, zone).date(), text=each.text)
             for each in written

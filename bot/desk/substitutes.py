@@ -11,7 +11,7 @@ from bot.storage.outbox import Kind, Priority
 from bot.storage.people import Person, people_by_id
 from bot.storage.sessions import Session
 from bot.words.entrusting import warning_for_substitute
-from core.watching import AlertKind
+from core.alert import AlertKind
 
 AROUND = timedelta(hours=1)
 """Before and after a class, in which a warning sign concerns whoever stands in for it."""

@@ -52,8 +52,8 @@ class Card:
     was_removed: bool
     answers: tuple[ClassAnswer, ...]
     """Of the last classes, newest first."""
-    alerts: tuple[Html, ...]
-    """What still holds, in words."""
+    alerts: tuple[str, ...]
+    """The evidence of each that still holds; plain text."""
     notes: tuple[NoteLine, ...]
     """Newest first."""
 
@@ -72,7 +72,7 @@ def card_message(speech: Speech, card: Card) -> Message:
             else None,
             _state(speech, card),
             "",
-            *card.alerts,
+            *(speech.text("❗️ Alert: {evidence}", evidence=each) for each in card.alerts),
             *_answers(speech, card),
             "",
             *_first_notes(speech, card),
