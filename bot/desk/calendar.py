@@ -1,25 +1,18 @@
 """Sessions worked out ahead from the timetable, and what falls due around each."""
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import lru_cache
-from itertools import pairwise
 
+from bot.desk.timetables import SLOT, apply, changes_of
 from bot.planfile import PlanFile, read_plan_file
-from bot.storage import groups, sessions
+from bot.storage import dues, groups, rescheduling, sessions
 from bot.storage.database import Transaction
+from bot.storage.dues import Due, Occasion
 from bot.storage.groups import Group
-from bot.storage.sessions import Due, Occasion, Session
-from bot.timetable import (
-    QUIET_FROM,
-    WINDOW,
-    SessionTime,
-    local,
-    quiet,
-    sessions_between,
-    to_utc,
-)
+from bot.storage.own_plans import follow_group, thaw
+from bot.storage.sessions import Session
+from bot.timetable import QUIET_FROM, WINDOW, local, quiet, sessions_between, to_utc
 from core.rules import PROMPT_USEFUL, REMINDER_AFTER
 
 STILL_UP = timedelta(hours=1)
@@ -39,15 +32,13 @@ def _read(document: str) -> PlanFile:
 async def plan_ahead(tx: Transaction, group: Group, now: datetime) -> None:
     """Store the sessions of the coming weeks, and what falls due around them."""
     plan = await plan_of(tx, group.plan_id)
-    times = sessions_between(plan.timetable, now, now + WINDOW)
-    # a class that starts at this very moment has begun, and keeps the plan that it has
-    coming = [_session(group, plan, time) for time in times if time.starts_at > now]
-    for session in coming:
-        await sessions.put_session(tx, session)
-    for session, following in _with_next(coming):
-        stored = await sessions.session(tx, session.id)
-        if not stored.cancelled and not stored.moved:
-            await _put_dues(tx, plan, stored, following)
+    changes = await changes_of(tx, group, plan, now)
+    if changes is not None:
+        await apply(tx, changes, now)
+        for old, _ in changes.moved:
+            await say_anew(tx, old, now)
+    await follow_group(tx, group, now)
+    await renew_dues(tx, group.id, now)
 
 
 def coming_starts(plan: PlanFile, now: datetime, most: int) -> list[datetime]:
@@ -58,30 +49,60 @@ def coming_starts(plan: PlanFile, now: datetime, most: int) -> list[datetime]:
 
 async def replan(tx: Transaction, group: Group, now: datetime) -> None:
     """Let a changed plan or timetable count for everything that has not begun."""
-    await sessions.remove_future_sessions(tx, group.id, now)
     await plan_ahead(tx, group, now)
+
+
+async def renew_dues(tx: Transaction, group_id: str, now: datetime) -> None:
+    """Note what falls due around each session, by when the one that follows it is now.
+
+    Of a class that is over only how long it helps to ask changes; what has happened stays so.
+    """
+    recent = await rescheduling.since(tx, group_id, now - PROMPT_USEFUL - timedelta(days=1))
+    following = [each.starts_at for each in recent[1:]]
+    for session, next_start in zip(recent, (*following, None), strict=False):
+        plan = await plan_of(tx, session.plan_id)
+        for due in dues_of(plan, session, next_start):
+            if session.starts_at > now:
+                await dues.put_due(tx, due)
+            elif due.occasion is not Occasion.DIGEST:
+                await dues.extend_due(tx, due)
 
 
 async def move(tx: Transaction, session: Session, starts_at: datetime, now: datetime) -> None:
     """Put a session that has not begun at another time; what is due around it moves along."""
+    zone = (await plan_of(tx, session.plan_id)).timezone
+    ends_at = starts_at + (session.ends_at - session.starts_at)
+    day = local(starts_at, zone).date()
+    if local(starts_at, zone).strftime(SLOT) == session.slot:
+        await rescheduling.put_back(tx, session, starts_at, ends_at, day)
+    else:
+        await rescheduling.move_session(tx, session, starts_at, ends_at, day, now)
+    await say_anew(tx, session, now)
+    await renew_dues(tx, session.group_id, now)
+
+
+async def say_anew(tx: Transaction, before: Session, now: datetime) -> None:
+    """Start afresh with what is due around a session that is at another time now.
+
+    If there is time for another digest, what was called out in the last one no longer holds.
+    """
+    session = await sessions.session(tx, before.id)
     plan = await plan_of(tx, session.plan_id)
-    length = session.ends_at - session.starts_at
-    day = local(starts_at, plan.timetable.zone).date()
-    await sessions.move_session(tx, session, starts_at, starts_at + length, day, now)
-    await sessions.forget_dues(tx, session.id)
-    moved = await sessions.session(tx, session.id)
-    following = await sessions.session_after(tx, moved)
-    await _put_dues(tx, plan, moved, following.starts_at if following else None)
+    if digest_at(plan, session) > now:
+        await dues.forget_dues(tx, session.id)
+        await thaw(tx, session.id)
+        for letter in ("digest", "picture"):
+            await rescheduling.forget_letters(tx, f"{letter}/{session.id}/")
+    else:
+        await dues.forget_open_dues(tx, session.id)
 
 
-async def _put_dues(
-    tx: Transaction, plan: PlanFile, session: Session, following: datetime | None
-) -> None:
-    for due in dues(plan, session, following):
-        await sessions.put_due(tx, due)
+def digest_at(plan: PlanFile, session: Session) -> datetime:
+    """When the digest of a session is due."""
+    return session.starts_at - timedelta(minutes=plan.digest_before)
 
 
-def dues(plan: PlanFile, session: Session, following: datetime | None) -> tuple[Due, ...]:
+def dues_of(plan: PlanFile, session: Session, following: datetime | None) -> tuple[Due, ...]:
     """What falls due around a session; `following` is when the next one starts, if known.
 
     The prompt helps until the next class starts, or its memory fades; nobody is reminded in the
@@ -94,9 +115,8 @@ def dues(plan: PlanFile, session: Session, following: datetime | None) -> tuple[
     def due(occasion: Occasion, at: datetime, not_after: datetime) -> Due:
         return Due(occasion=occasion, session_id=session.id, at=at, not_after=not_after)
 
-    digest_at = session.starts_at - timedelta(minutes=plan.digest_before)
     return (
-        due(Occasion.DIGEST, digest_at, session.starts_at),
+        due(Occasion.DIGEST, digest_at(plan, session), session.starts_at),
         due(Occasion.PROMPT, prompt_at, too_late),
         due(Occasion.REMINDER, remind_at, too_late),
     )
@@ -123,26 +143,4 @@ def nightfall(now: datetime, zone: str) -> datetime:
 async def put_off_reminder(tx: Transaction, prompt: Due, plan: PlanFile, now: datetime) -> None:
     """Remind as long after a prompt that comes late as after one that comes in time."""
     at = quiet(now + REMINDER_AFTER, plan.timetable.zone)
-    await sessions.put_due(tx, replace(prompt, occasion=Occasion.REMINDER, at=at))
-
-
-def _session(group: Group, plan: PlanFile, time: SessionTime) -> Session:
-    slot = local(time.starts_at, plan.timetable.zone).strftime("%Y-%m-%dT%H:%M")
-    return Session(
-        id=sessions.session_id(group.id, slot),
-        group_id=group.id,
-        plan_id=group.plan_id,
-        slot=slot,
-        starts_at=time.starts_at,
-        ends_at=time.ends_at,
-        local_day=time.local_day,
-        cancelled=False,
-        moved=False,
-    )
-
-
-def _with_next(coming: Sequence[Session]) -> list[tuple[Session, datetime | None]]:
-    pairs: list[tuple[Session, datetime | None]] = [
-        (session, following.starts_at) for session, following in pairwise(coming)
-    ]
-    return [*pairs, *((session, None) for session in coming[-1:])]
+    await dues.put_due(tx, replace(prompt, occasion=Occasion.REMINDER, at=at))

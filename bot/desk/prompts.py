@@ -10,16 +10,16 @@ from bot.desk.own_times import ask_at, out_of_quiet, remind_at
 from bot.desk.preparing import prepare
 from bot.desk.voice import speech_to
 from bot.storage import groups, prompts, sessions
-from bot.storage.attendance import absent_from
 from bot.storage.askings import Asking, end_asking, put_asking
+from bot.storage.attendance import absent_from
 from bot.storage.database import Transaction
 from bot.storage.dialogues import stop_typing
+from bot.storage.dues import Occasion as Due
 from bot.storage.members import members, members_before
 from bot.storage.outbox import Kind, Priority, withdraw
 from bot.storage.pauses import pause_of, paused_members
 from bot.storage.people import Person
 from bot.storage.prompts import Prompt
-from bot.storage.sessions import Occasion as Due
 from bot.storage.sessions import Session
 from bot.words.message import Message
 from bot.words.prompt import (

@@ -7,14 +7,17 @@ from bot.desk.calendar import plan_ahead
 from bot.storage import (
     advice,
     askings,
+    calendars,
+    class_typings,
     dialogues,
+    drafts,
     entrusting,
     exports,
-    drafts,
     group_chats,
     groups,
     inbox,
     members,
+    notings,
     outbox,
     pauses,
     people,
@@ -56,8 +59,11 @@ async def keep_house(database: Database, now: datetime) -> None:
         await askings.forget_askings(tx, now - KEEP_ADVICE)
         await dialogues.forget_dialogues(tx, now - KEEP_DIALOGUES)
         await drafts.forget_drafts(tx, now - KEEP_DIALOGUES)
+        await notings.forget_notings(tx, now - KEEP_DIALOGUES)
         await pauses.forget_pauses(tx, now)
         await uploads.forget_uploads(tx, now - KEEP_UNANSWERED)
+        await calendars.forget_uploads(tx, now - KEEP_UNANSWERED)
+        await class_typings.forget_typings(tx, now - KEEP_UNANSWERED)
         await entrusting.forget_links(tx, now - KEEP_OFFERS)
         await exports.forget_exports(tx, now - KEEP_OFFERS)
         await roster.forget_invited(tx, now)

@@ -5,14 +5,15 @@ from datetime import datetime
 
 from bot.desk import calendar, digests, prompts, shared_questions
 from bot.planfile import PlanFile
+from bot.schedule.alerts import repeat_alerts
 from bot.schedule.exports import send_waiting_exports
 from bot.schedule.housekeeping import keep_house
 from bot.schedule.overviews import send_overviews
 from bot.schedule.own_times import ask_members
 from bot.schedule.sweeping import sweep
-from bot.storage import sessions
+from bot.storage import dues, sessions
 from bot.storage.database import Database, Transaction
-from bot.storage.sessions import Due, Occasion
+from bot.storage.dues import Due, Occasion
 
 LOG = logging.getLogger(__name__)
 
@@ -21,14 +22,15 @@ async def take_turn(database: Database, now: datetime) -> None:
     """Each due thing in a transaction of its own, so that one that fails stops no other."""
     await keep_house(database, now)
     async with database.transaction() as tx:
-        waiting = await sessions.due_now(tx, now)
+        waiting = await dues.due_now(tx, now)
     for due in waiting:
         try:
             async with database.transaction() as tx:
-                if await sessions.is_due(tx, due, now):
+                if await dues.is_due(tx, due, now):
                     await _do(tx, due, now)
         except Exception:
             LOG.exception("%s of session %s failed", due.occasion, due.session_id)
+    await repeat_alerts(database, now)
     await ask_members(database, now)
     await send_overviews(database, now)
     await send_waiting_exports(database, now)
@@ -53,7 +55,7 @@ async def _do(tx: Transaction, due: Due, now: datetime) -> None:
             case Occasion.REMINDER:
                 nightfall = calendar.nightfall(now, plan.timetable.zone)
                 await prompts.remind(tx, session, now, min(due.not_after, nightfall))
-    await sessions.end_due(tx, due, now, dropped=too_late)
+    await dues.end_due(tx, due, now, dropped=too_late)
     LOG.info("%s of session %s: %s", due.occasion, session.id, "dropped" if too_late else "done")
 
 

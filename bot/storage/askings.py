@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.storage.database import Transaction
+from bot.storage.dues import Occasion
 from bot.storage.moments import read_moment, round_up, write_moment
-from bot.storage.sessions import Occasion
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -89,6 +89,7 @@ async def stop_typing(tx: Transaction, person_id: str) -> None:
     await tx.execute("DELETE FROM alert_noting WHERE person_id = :id", id=person_id)
     await tx.execute("DELETE FROM jotting WHERE person_id = :person_id", person_id=person_id)
     await tx.execute("UPDATE draft SET typing_since = NULL WHERE person_id = :id", id=person_id)
+    await tx.execute("DELETE FROM class_typing WHERE person_id = :id", id=person_id)
 
 
 async def end_dialogue(tx: Transaction, dialogue_id: str) -> None:
@@ -101,6 +102,7 @@ async def end_dialogues(tx: Transaction, person_id: str) -> bool:
     ended = await tx.execute("DELETE FROM dialogue WHERE person_id = :id", id=person_id)
     ended += await tx.execute("DELETE FROM alert_noting WHERE person_id = :id", id=person_id)
     ended += await tx.execute("DELETE FROM jotting WHERE person_id = :id", id=person_id)
+    ended += await tx.execute("DELETE FROM class_typing WHERE person_id = :id", id=person_id)
     return ended > 0
 
 

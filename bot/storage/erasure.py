@@ -23,6 +23,8 @@ OF_A_PERSON = (
     "dialogue",
     "pause",
     "upload",
+    "calendar_upload",
+    "class_typing",
     "draft",
     "chat_offer",
     "note",

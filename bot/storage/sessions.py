@@ -1,20 +1,11 @@
-"""Sessions and what falls due around them."""
+"""Sessions: the dated classes of each group."""
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from enum import StrEnum
 
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_moment, write_moment
 from bot.storage.names import name_row
-
-
-class Occasion(StrEnum):
-    """What has to happen around a session because time passes."""
-
-    DIGEST = "digest"
-    PROMPT = "prompt"
-    REMINDER = "reminder"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,16 +22,11 @@ class Session:
     local_day: date
     cancelled: bool
     moved: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Due:
-    """Something that has to happen once its moment has come, unless it is too late to help."""
-
-    occasion: Occasion
-    session_id: str
-    at: datetime
-    not_after: datetime
+    """Whether it isn't at its slot's time, because somebody has put it elsewhere."""
+    by_hand: bool = False
+    """Whether it is as an instructor has made it in the chat; the timetable leaves it alone."""
+    event: str | None = None
+    """The event of a calendar file that it stands for; None if it stands for none."""
 
 
 def session_id(group_id: str, slot: str) -> str:
@@ -71,57 +57,6 @@ async def put_session(tx: Transaction, session: Session) -> None:
         ends_at=write_moment(session.ends_at),
         local_day=session.local_day.isoformat(),
     )
-
-
-async def move_session(
-    tx: Transaction,
-    session: Session,
-    starts_at: datetime,
-    ends_at: datetime,
-    day: date,
-    now: datetime,
-) -> None:
-    """Put a session at another time; the timetable no longer changes it."""
-    await tx.execute(
-        """
-        UPDATE session SET starts_at = :starts_at, ends_at = :ends_at, local_day = :day,
-            moved_at = :now WHERE id = :id
-        """,
-        id=session.id,
-        starts_at=write_moment(starts_at),
-        ends_at=write_moment(ends_at),
-        day=day.isoformat(),
-        now=write_moment(now),
-    )
-
-
-async def cancel_session(tx: Transaction, session_id: str, now: datetime) -> None:
-    """Call a session off, with everything that was due around it."""
-    await tx.execute(
-        "UPDATE session SET cancelled_at = :now WHERE id = :id AND cancelled_at IS NULL",
-        id=session_id,
-        now=write_moment(now),
-    )
-    await tx.execute(
-        """
-        UPDATE due SET dropped_at = :now
-        WHERE session_id = :id AND done_at IS NULL AND dropped_at IS NULL
-        """,
-        id=session_id,
-        now=write_moment(now),
-    )
-
-
-async def remove_future_sessions(tx: Transaction, group_id: str, now: datetime) -> None:
-    """Make room for another timetable: what has not begun and was not touched by hand goes."""
-    named = {"group_id": group_id, "now": write_moment(now)}
-    untouched = """
-        SELECT id FROM session WHERE group_id = :group_id AND starts_at > :now
-        AND moved_at IS NULL AND cancelled_at IS NULL
-    """
-    await tx.execute(f"DELETE FROM due WHERE session_id IN ({untouched})", **named)  # noqa: S608
-    await tx.execute(f"DELETE FROM advice WHERE session_id IN ({untouched})", **named)  # noqa: S608
-    await tx.execute(f"DELETE FROM session WHERE id IN ({untouched})", **named)  # noqa: S608
 
 
 async def session(tx: Transaction, session_id: str) -> Session:
@@ -185,84 +120,6 @@ async def session_before(tx: Transaction, session: Session) -> Session | None:
     return None if row is None else read_session(row)
 
 
-async def put_due(tx: Transaction, due: Due) -> None:
-    """Note what falls due; what is done or dropped already stays so."""
-    await tx.execute(
-        """
-        INSERT INTO due (kind, session_id, at, not_after)
-        VALUES (:kind, :session_id, :at, :not_after)
-        ON CONFLICT (kind, session_id) DO UPDATE
-        SET at = excluded.at, not_after = excluded.not_after
-        WHERE due.done_at IS NULL AND due.dropped_at IS NULL
-        """,
-        kind=due.occasion.value,
-        session_id=due.session_id,
-        at=write_moment(due.at),
-        not_after=write_moment(due.not_after),
-    )
-
-
-async def forget_dues(tx: Transaction, session_id: str) -> None:
-    """Start afresh with what falls due around a session that was moved."""
-    await tx.execute("DELETE FROM due WHERE session_id = :id", id=session_id)
-
-
-async def due_now(tx: Transaction, now: datetime) -> tuple[Due, ...]:
-    """What has to happen now, longest due first."""
-    rows = await tx.all(
-        """
-        SELECT * FROM due WHERE at <= :now AND done_at IS NULL AND dropped_at IS NULL
-        ORDER BY at, session_id, kind
-        """,
-        now=write_moment(now),
-    )
-    return tuple(
-        Due(
-            occasion=Occasion(row["kind"]),
-            session_id=row["session_id"],
-            at=read_moment(row["at"]),
-            not_after=read_moment(row["not_after"]),
-        )
-        for row in rows
-    )
-
-
-async def is_due(tx: Transaction, due: Due, now: datetime) -> bool:
-    """Whether this is due still: what was done since may have put it off."""
-    found = await tx.value(
-        """
-        SELECT 1 FROM due WHERE kind = :kind AND session_id = :session_id
-        AND at <= :now AND done_at IS NULL AND dropped_at IS NULL
-        """,
-        kind=due.occasion.value,
-        session_id=due.session_id,
-        now=write_moment(now),
-    )
-    return found is not None
-
-
-async def next_due(tx: Transaction) -> datetime | None:
-    """When something falls due next; None if nothing will."""
-    at = await tx.value("SELECT min(at) FROM due WHERE done_at IS NULL AND dropped_at IS NULL")
-    return None if at is None else read_moment(at)
-
-
-async def end_due(tx: Transaction, due: Due, now: datetime, *, dropped: bool) -> None:
-    """It has happened, or is knowingly left out."""
-    await tx.execute(
-        """
-        UPDATE due SET
-            done_at = CASE WHEN :dropped = 0 THEN :now END,
-            dropped_at = CASE WHEN :dropped = 1 THEN :now END
-        WHERE kind = :kind AND session_id = :session_id
-        """,
-        kind=due.occasion.value,
-        session_id=due.session_id,
-        now=write_moment(now),
-        dropped=int(dropped),
-    )
-
-
 def read_session(row: Row) -> Session:
     """A row of `session` as a value."""
     return Session(
@@ -275,4 +132,6 @@ def read_session(row: Row) -> Session:
         local_day=date.fromisoformat(row["local_day"]),
         cancelled=row["cancelled_at"] is not None,
         moved=row["moved_at"] is not None,
+        by_hand=row["by_hand_at"] is not None,
+        event=row["event"],
     )

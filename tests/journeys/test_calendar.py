@@ -6,7 +6,7 @@ import pytest
 
 from bot.buttons import ShowButton, View
 from bot.desk import calendar
-from bot.storage import sessions
+from bot.storage import rescheduling, sessions
 from bot.storage.sessions import Session
 from demo_script.stand_in import Person
 from tests.journeys.evening import (
@@ -207,7 +207,7 @@ async def test_the_clock_change_moves_the_class_and_all_that_is_due(
 async def test_a_cancelled_class_is_neither_announced_nor_asked_about(evening: Evening) -> None:
     session = await session_of(evening)
     async with evening.theatre.house.database.transaction() as tx:
-        await sessions.cancel_session(tx, session.id, evening.now)
+        await rescheduling.cancel_session(tx, session.id, evening.now)
     since = len(evening.api.log)
     await evening.leap(DIGEST)
     await evening.leap(PROMPTED)
