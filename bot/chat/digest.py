@@ -1,41 +1,54 @@
 """/digest: the next class of every group I lead, and every class that I stand in for."""
 
+import asyncio
+from dataclasses import dataclass
+from datetime import datetime
+
 from telegram import Update
 
 from bot.chat.visit import Rooms, Visit
-from bot.desk.digests import digest_of
+from bot.desk.digest_facts import WorkedOut, digest_facts, work_out
+from bot.desk.digests import messages
 from bot.desk.letters import Errand
-from bot.desk.overview import Sheet, draw_overview, overview_facts
+from bot.desk.overview import Sheet, draw_overviews
 from bot.desk.showing import show
 from bot.desk.voice import speech_to
 from bot.storage import groups, people, sessions
+from bot.storage.database import Transaction
+from bot.storage.people import Person
 from bot.storage.sessions import Session
 from bot.storage.substitutes import sessions_stood_in
 from bot.words import digest as words
 from bot.words.joining import STRANGER
+from bot.words.message import Message
+from bot.words.speech import Speech
 from bot.words.variant import NO_CLASS
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Read:
+    """A digest as its reader gets it."""
+
+    session: str
+    messages: tuple[Message, ...]
+    sheets: tuple[Sheet, ...]
+
+
 async def fetch(rooms: Rooms, update: Update) -> object:
-    """The pictures of the next classes, by session; drawn before the transaction of the visit."""
+    """The digests of the next classes; worked out and drawn before the transaction of the visit."""
     account, now = update.effective_user, rooms.now()
     if account is None:
-        return {}
+        return ()
     async with rooms.database.transaction() as tx:
         person = await people.person_of_account(tx, account.id)
         if person is None:
-            return {}
-        coming = [
-            await sessions.next_session(tx, group.id, now)
-            for group in await groups.groups_led_by(tx, person)
-        ]
-        coming += await sessions_stood_in(tx, person, now)
-        found = [await overview_facts(tx, each) for each in coming if each is not None]
-    return {
-        facts.session.id: await draw_overview(facts, speech_to(person))
-        for facts in found
-        if facts is not None
-    }
+            return ()
+        led = {group.id for group in await groups.groups_led_by(tx, person)}
+        coming = await _coming(tx, person, now)
+        found = [await digest_facts(tx, session, now) for session in coming]
+    speech = speech_to(person)
+    worked = [await asyncio.to_thread(work_out, facts) for facts in found]
+    return tuple([await _read(each, speech, led) for each in worked])
 
 
 async def digest(visit: Visit) -> None:
@@ -44,28 +57,40 @@ async def digest(visit: Visit) -> None:
         await visit.say(STRANGER(visit.speech))
         return
     led = await groups.groups_led_by(visit.tx, visit.person)
-    stood_in = await sessions_stood_in(visit.tx, visit.person, visit.now)
-    if not led and not stood_in:
+    brought = visit.brought if isinstance(visit.brought, tuple) else ()
+    if not led and not brought:
         await visit.say(words.NO_GROUP(visit.speech))
-    drawn = visit.brought if isinstance(visit.brought, dict) else {}
-    shown: set[str] = set()
     for group in led:
-        session = await sessions.next_session(visit.tx, group.id, visit.now)
-        if session is None:
+        if await sessions.next_session(visit.tx, group.id, visit.now) is None:
             await visit.say(NO_CLASS(visit.speech))
-        else:
-            shown.add(session.id)
-            await _one_class(visit, session, drawn)
-    for session in stood_in:
-        if session.id not in shown:
-            await _one_class(visit, session, drawn)
+    for read in brought:
+        await _say(visit, read)
 
 
-async def _one_class(
-    visit: Visit, session: Session, drawn: dict[str, tuple[Sheet, ...]]
-) -> None:
-    for message in await digest_of(visit.tx, session, visit.speech, visit.now):
+async def _coming(tx: Transaction, person: Person, now: datetime) -> tuple[Session, ...]:
+    """The next class of each group they lead, and those they stand in for, each once."""
+    led = [
+        await sessions.next_session(tx, group.id, now)
+        for group in await groups.groups_led_by(tx, person)
+    ]
+    found = [each for each in led if each is not None]
+    found += await sessions_stood_in(tx, person, now)
+    return tuple({session.id: session for session in found}.values())
+
+
+async def _read(worked: WorkedOut, speech: Speech, led: set[str]) -> Read:
+    leads = worked.facts.group.id in led
+    drawn = await draw_overviews(worked, (speech,))
+    return Read(
+        session=worked.facts.session.id,
+        messages=messages(worked, speech, leads=leads),
+        sheets=drawn.get(speech.language, ()),
+    )
+
+
+async def _say(visit: Visit, read: Read) -> None:
+    for message in read.messages:
         await visit.say(message)
-    for at, sheet in enumerate(drawn.get(session.id, ())):
-        errand = Errand(id=f"reply/{visit.update_id}/picture/{session.id}/{at}")
+    for at, sheet in enumerate(read.sheets):
+        errand = Errand(id=f"reply/{visit.update_id}/picture/{read.session}/{at}")
         await show(visit.tx, visit.account, sheet.picture, sheet.caption, errand, visit.now)

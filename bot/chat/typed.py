@@ -1,14 +1,19 @@
 """Something was written that is no command: it answers whatever is on screen."""
 
-from bot.chat import answer, pause
+from bot.chat import alerts, answer, pause
 from bot.chat.jotting import keep_jotting
 from bot.chat.visit import Visit
 from bot.storage.dialogues import typing_answers
 from bot.storage.jottings import jotting_of
+from bot.storage.notings import noted_alert
 
 
 async def typed(visit: Visit) -> None:
     """The newest question decides; the database remembers which that is."""
+    noting = None if visit.person is None else await noted_alert(visit.tx, visit.person.id)
+    if noting is not None and visit.person is not None:
+        await alerts.typed_note(visit, visit.person, noting)
+        return
     jotting = None if visit.person is None else await jotting_of(visit.tx, visit.person.id)
     if jotting is not None and visit.person is not None:
         await keep_jotting(visit, visit.person, jotting)

@@ -1,28 +1,18 @@
-"""The instructor's picture of a class that is coming: facts read at once, then drawn apart."""
+"""The instructor's picture of a class that is coming, one or a few sheets of it."""
 
 import asyncio
 import logging
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 
-from bot.desk.calendar import plan_of
+from bot.desk.digest_facts import Facts, WorkedOut
 from bot.pictures.cards import Cell, DigestCard, OptionRow, SpreadRow
 from bot.pictures.render import rendered
-from bot.storage import advice, groups, sessions
-from bot.storage.database import Transaction
-from bot.storage.groups import Group
-from bot.storage.history import reports_of_group
-from bot.storage.members import members
-from bot.storage.people import Person
-from bot.storage.sessions import Session
 from bot.words import grid as words
 from bot.words.speech import Html, Speech
-from core.advice import advise_from, believe
 from core.digest import options_of
-from core.grid import MOST_CLASSES, Grid, Spread, grid, spreads
+from core.grid import Grid, Spread, grid, spreads
 from core.plan import Plan
-from core.reports import Reports
-from core.suggestion import Suggestion
 
 LOG = logging.getLogger(__name__)
 
@@ -33,21 +23,6 @@ MEMBER, MOVEMENT = 46, 190
 """About how many pixels a row takes."""
 MOST_MOVEMENTS = 6
 """On one sheet, for the same reason."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Facts:
-    """What is known of a group before a class, read in one go."""
-
-    group: Group
-    session: Session
-    plan: Plan
-    people: tuple[Person, ...]
-    reports: Reports
-    classes: tuple[tuple[str, date], ...]
-    """The last ones that were held, by session."""
-    frozen: dict[str, tuple[Suggestion, ...]]
-    """What was told already, by member."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,58 +41,35 @@ class Sheet:
     caption: Html
 
 
-async def overview_facts(tx: Transaction, session: Session) -> Facts | None:
-    """Everything that the picture is worked out from; None before there is anything to see."""
-    people = await members(tx, session.group_id)
-    classes = await _classes_before(tx, session)
-    if not people or not classes:
-        return None
-    return Facts(
-        group=await groups.group(tx, session.group_id),
-        session=session,
-        plan=(await plan_of(tx, session.plan_id)).plan,
-        people=people,
-        reports=await reports_of_group(tx, session.group_id),
-        classes=classes,
-        frozen=await advice.all_kept_advice(tx, session.id),
-    )
+async def draw_overviews(
+    worked: WorkedOut, speeches: Sequence[Speech]
+) -> Mapping[str, tuple[Sheet, ...]]:
+    """The pictures by language, drawn in threads of their own; never inside a transaction.
 
-
-async def _classes_before(tx: Transaction, session: Session) -> tuple[tuple[str, date], ...]:
-    found: list[tuple[str, date]] = []
-    before = await sessions.session_before(tx, session)
-    while before is not None and len(found) < MOST_CLASSES:
-        found.append((before.id, before.local_day))
-        before = await sessions.session_before(tx, before)
-    return tuple(found)
-
-
-async def draw_overview(facts: Facts, speech: Speech) -> tuple[Sheet, ...]:
-    """Work it out and draw it, in threads of their own; never inside a transaction.
-
-    Nothing if it can't be drawn: the digest's text says what matters.
+    Nothing before the first class, or if it can't be drawn: the digest's text says what matters.
     """
+    if worked.digest is None or not worked.facts.classes:
+        return {}
     try:
-        seen = await asyncio.to_thread(see, facts)
-        cards = cards_of(speech, facts, seen)
-        return tuple([Sheet(picture=await rendered(card), caption=said) for card, said in cards])
+        seen = await asyncio.to_thread(see, worked)
+        return {speech.language: await _draw(worked.facts, seen, speech) for speech in speeches}
     except Exception:
         LOG.exception("the picture of a digest could not be drawn")
-        return ()
+        return {}
 
 
-def see(facts: Facts) -> Seen:
-    """Work out what the picture shows; options are the ones that were told, once they were."""
+async def _draw(facts: Facts, seen: Seen, speech: Speech) -> tuple[Sheet, ...]:
+    cards = cards_of(speech, facts, seen)
+    return tuple([Sheet(picture=await rendered(card), caption=said) for card, said in cards])
+
+
+def see(worked: WorkedOut) -> Seen:
+    """What the picture shows; options are the ones that were told, once they were."""
+    facts, plan = worked.facts, worked.facts.plan.plan
     ids = tuple(person.id for person in facts.people)
-    settled, on = facts.reports.settled(), facts.session.local_day
-    belief = believe(facts.plan, settled, ids, on)
-    called = tuple(each for member in ids for each in facts.frozen.get(member, ()))
-    if any(member not in facts.frozen for member in ids):
-        fresh = advise_from(belief, facts.plan, settled, ids, on).called
-        called += tuple(each for each in fresh if each.member not in facts.frozen)
     return Seen(
-        grid=grid(settled, ids, facts.classes, facts.plan.target),
-        spreads=spreads(belief, facts.plan, options_of(facts.plan, called)),
+        grid=grid(facts.reports, ids, facts.classes, plan.target),
+        spreads=spreads(worked.belief, plan, options_of(plan, worked.told.called)),
     )
 
 
@@ -148,9 +100,9 @@ def _card(speech: Speech, facts: Facts, seen: Seen) -> DigestCard:
             (Cell(felt.value), speech.label(label)) for felt, label in words.FELT.items()
         ),
         spreads_title=words.spreads_title(speech),
-        spreads=tuple(_spread(speech, each, facts.plan) for each in seen.spreads),
+        spreads=tuple(_spread(speech, each, facts.plan.plan) for each in seen.spreads),
         person_label=words.person_label(speech),
-        option_label=words.option_label(speech, facts.plan.target),
+        option_label=words.option_label(speech, facts.plan.plan.target),
     )
 
 

@@ -1,9 +1,11 @@
 """The picture that follows a digest: drawn between two transactions, so that nobody waits."""
 
+import asyncio
 from datetime import datetime, timedelta
 
+from bot.desk.digest_facts import digest_facts, work_out
 from bot.desk.letters import Errand
-from bot.desk.overview import draw_overview, overview_facts
+from bot.desk.overview import draw_overviews
 from bot.desk.showing import show
 from bot.desk.substitutes import readers_of
 from bot.desk.voice import speech_to
@@ -27,22 +29,21 @@ async def send_overviews(database: Database, now: datetime) -> None:
 
 async def _send(database: Database, session: Session, now: datetime) -> None:
     async with database.transaction() as tx:
-        facts = await overview_facts(tx, session)
-        leaders = await readers_of(tx, session)
-    if facts is None:
-        return
-    drawn = [(leader, await draw_overview(facts, speech_to(leader))) for leader in leaders]
+        facts = await digest_facts(tx, session, now)
+        readers = await readers_of(tx, session)
+    speeches = {speech.language: speech for speech in map(speech_to, readers)}
+    worked = await asyncio.to_thread(work_out, facts)
+    drawn = await draw_overviews(worked, tuple(speeches.values()))
     async with database.transaction() as tx:
-        still = {leader.id for leader in await readers_of(tx, session)}
-        for leader, sheets in drawn:
-            for at, sheet in enumerate(sheets if leader.id in still else ()):
-                errand = _errand(session, leader, at)
-                await show(tx, leader.account, sheet.picture, sheet.caption, errand, now)
+        for reader in await readers_of(tx, session):
+            for at, sheet in enumerate(drawn.get(speech_to(reader).language, ())):
+                errand = _errand(session, reader, at)
+                await show(tx, reader.account, sheet.picture, sheet.caption, errand, now)
 
 
-def _errand(session: Session, leader: Person, sheet: int) -> Errand:
+def _errand(session: Session, reader: Person, sheet: int) -> Errand:
     return Errand(
-        id=f"picture/{session.id}/{leader.id}/{sheet}",
+        id=f"picture/{session.id}/{reader.id}/{sheet}",
         priority=Priority.DIGEST,
         kind=Kind.DIGEST,
         not_after=session.ends_at,

@@ -93,6 +93,12 @@ async def unresolved_alerts(
     return tuple(map(_stored, rows))
 
 
+async def open_alerts(tx: Transaction, group_id: str) -> tuple[StoredAlert, ...]:
+    """What holds in a group and no instructor has dealt with, oldest first."""
+    found = await unresolved_alerts(tx, group_id)
+    return tuple(each for each in found if each.open)
+
+
 async def acknowledge(tx: Transaction, alert_id: str, person_id: str, now: datetime) -> None:
     """An instructor has seen it."""
     await tx.execute(
@@ -156,6 +162,33 @@ async def repeat_at(tx: Transaction, alert_id: str, at: datetime | None) -> None
     await tx.execute(
         "UPDATE alert SET again_at = :at WHERE id = :id", id=alert_id, at=write_maybe(at)
     )
+
+
+async def put_note(tx: Transaction, alert_id: str, note: str) -> None:
+    """Keep what an instructor wrote about it; a later note replaces it."""
+    await tx.execute("UPDATE alert SET note = :note WHERE id = :id", id=alert_id, note=note)
+
+
+async def letters(tx: Transaction, first: str) -> tuple[str, ...]:
+    """The letters that told an instructor of an alert: the first one, and the one that came again.
+
+    Both may have been pruned, or never have been.
+    """
+    rows = await tx.all(
+        "SELECT id FROM outbox WHERE id IN (:first, :again) ORDER BY sequence",
+        first=first,
+        again=f"{first}/again",
+    )
+    return tuple(row["id"] for row in rows)
+
+
+async def is_letter(tx: Transaction, ids: tuple[str, ...], message_id: int) -> bool:
+    """Whether one of these letters became that message."""
+    for each in ids:
+        found = await tx.value("SELECT message_id FROM outbox WHERE id = :id", id=each)
+        if found == message_id:
+            return True
+    return False
 
 
 def _stored(row: Row) -> StoredAlert:

@@ -20,6 +20,7 @@ MEMBER_COMMANDS = {
 }
 INSTRUCTOR_COMMANDS = {
     "digest": later("the next class: who does what"),
+    "limits": later("when you want to be told of somebody"),
     "invite": later("a new link for members"),
     "people": later("who takes part; names, notes, other instructors"),
     "attendance": later("who was there in the last class"),

@@ -4,8 +4,9 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from core.digest import options_of, pitch_of, prepare_digest
+from core.digest import Before, options_of, prepare_digest
 from core.movement import Dose, Measure, Movement, Variation
+from core.pitch import pitch_of
 from core.plan import Plan, PlanLine
 from core.reports import Reports, SessionRating
 from core.suggestion import Advice, Change, Reason, ReasonKind, Suggestion
@@ -49,8 +50,8 @@ def explained(*called: Suggestion) -> list[str]:
     """Whose changes the digest tells."""
     advice = Advice(suggestions=called, options=(), called=called, asks=())
     members = tuple(each.member for each in called)
-    digest = prepare_digest(PLAN, advice, Reports(), (), members=members, on=ON, last=None)
-    return [each.member for each in digest.movements[0].changes]
+    digest = prepare_digest(PLAN, advice, Reports(), Before(), members=members, on=ON)
+    return [each.member for each in digest.differences]
 
 
 @pytest.mark.parametrize(
@@ -124,5 +125,5 @@ def test_who_never_said_anything_is_new_and_who_fell_silent_is_quiet() -> None:
     reports = Reports(ratings=(rating("a", 7), old))
     advice = Advice(suggestions=(), options=(), called=(), asks=())
     members = ("a", "b", "c")
-    digest = prepare_digest(PLAN, advice, reports, (), members=members, on=ON, last=LAST)
+    digest = prepare_digest(PLAN, advice, reports, Before(on=LAST), members=members, on=ON)
     assert (digest.quiet, digest.new) == (("b",), ("c",))

@@ -1,25 +1,28 @@
 """The longest facts that each message can hold, for the tests of the chat API's limits."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 from bot.errors import Problem
 from bot.planfile import PlanFile
+from bot.words.alerts import LONGEST_NOTE, Handled
 from bot.words.prompt import Occasion
 from bot.words.speech import Speech
 from core.axis import Reach
-from core.digest import Digest, MovementDigest, Pitch
+from core.alert import Alert, AlertKind, Sighting
+from core.digest import Difference, Digest, MovementDigest
 from core.grid import Felt as Cell
 from core.grid import Grid, GridRow
 from core.lesson import Scene, SceneKind
 from core.movement import Dose, Measure, Movement, Variation
 from core.names import LONGEST_NAME
+from core.pitch import MOST_ROOM_ADVICE, Pitch, RoomAdvice
 from core.plan import Plan, PlanLine
 from core.progress import Felt, Progress
 from core.questions import Answers, Asked, Said
 from core.selfcheck import Comparison, Direction, Fit, SelfCheck
 from core.standing import MOST_STANDINGS, Standing, Step
 from core.suggestion import Change, Option, Reason, ReasonKind, Suggestion
-from core.watching import Alert, AlertKind, Sighting
 
 ID = "abcdefgh2345"
 MEMBERS, MOVEMENTS, RUNGS = 40, 12, 6
@@ -126,35 +129,75 @@ def alert(kind: str, about: AlertKind) -> Alert:
     return Alert(member="0", kind=about, cause=("c",), evidence=(seen,) * 3)
 
 
+def handled(kind: str) -> tuple[Handled, ...]:
+    """Every way in which an alert may stand."""
+    by = name(kind)
+    return (
+        Handled(),
+        Handled(seen_by=by, over=True),
+        Handled(seen_by=by, cleared_by=by, cleared=True, note=(by * 9)[:LONGEST_NOTE]),
+    )
+
+
 def digest(kind: str) -> Digest:
     """Forty members with twelve movements, of whom everybody is worth a word."""
     members = tuple(map(str, range(MEMBERS)))
-    parts = tuple(
-        MovementDigest(
-            movement=each.movement,
-            options=tuple(
-                Option(movement=each.movement, dose=each.dose, members=some)
-                for some in (members[:1], members[1:3], members[3:])
-            ),
-            changes=(each,) * MEMBERS,
-        )
-        for each in suggestions(kind)
-    )
+    lines, told = plan(kind).lines, suggestions(kind)
+    every = [alert(kind, each) for each in AlertKind]
+    alerts = tuple(replace(each, member=member) for member in members for each in every)
     return Digest(
         on=ON,
-        members=members,
-        alerts=tuple(alert(kind, each) for each in AlertKind) * 10,
-        movements=parts,
+        expected=members,
+        alerts=alerts,
+        seen=alerts,
+        movements=tuple(
+            MovementDigest(
+                line=line,
+                options=tuple(
+                    Option(movement=line.movement.name, dose=dose(line.movement), members=some)
+                    for some in (members[:13], members[13:26], members[26:])
+                ),
+            )
+            for line in lines
+        ),
+        differences=tuple(
+            Difference(
+                member=member,
+                change=Change.EASIER,
+                movements=tuple(line.movement.name for line in lines[:2]),
+                telling=replace(told[0], member=member),
+            )
+            for member in members
+        ),
         last=pitch(7.5),
+        room=tuple(room(kind, at) for at in range(MOST_ROOM_ADVICE)),
         quiet=members,
         new=members,
+        returning=tuple((each, 100) for each in members),
         paused=members,
     )
 
 
+def room(kind: str, number: int) -> RoomAdvice:
+    """Another plan for everybody."""
+    line = plan(kind).lines[number]
+    return RoomAdvice(line=line, felt=9.55, instead=dose(line.movement, 3))
+
+
 def pitch(median: float | None) -> Pitch:
     """How forty felt a class."""
-    return Pitch(on=ON, target=7.5, present=40, rated=40, median=median, in_range=40)
+    return Pitch(
+        on=ON,
+        target=7.5,
+        asked=40,
+        answered=40,
+        present=40,
+        rated=40 if median else 0,
+        median=median,
+        low=median and 6.25,
+        high=median and 8.75,
+        in_range=40,
+    )
 
 
 def occasion(speech: Speech, kind: str, word: str = "warning") -> Occasion:

@@ -8,7 +8,7 @@ from types import ModuleType
 from typing import get_type_hints
 
 import bot.words
-from bot.buttons import HurtButton, VerdictButton
+from bot.buttons import AlertsButton, HurtButton, VerdictButton
 from bot.buttons.personal import Setting
 from bot.words import (
     alerts,
@@ -32,13 +32,13 @@ from bot.words import (
 from bot.words.message import Message
 from bot.words.speech import Html, Speech
 from bot.words.toasts import Toast
+from core.alert import AlertKind
 from core.lesson import SceneKind
 from core.questions import ABOUT_A_MOVEMENT, Question, Topic
 from core.reports import SymptomKind
 from core.selfcheck import Direction, Fit
 from core.suggestion import ReasonKind
 from core.verdict import Verdict
-from core.watching import AlertKind
 from tests.bot.words import longest
 from tests.bot.words.longest import AT, ID, LINK, ON, WHEN
 
@@ -188,7 +188,10 @@ def _about_classes(speech: Speech, kind: str) -> dict[str, Said]:
             variant.verdict_noted(speech, plan.lines[0], told[0], each) for each in verdicts
         ],
         "digest_messages": digest.digest_messages(
-            speech, longest.digest(kind), plan, group=name, when=WHEN, names=names
+            speech,
+            longest.digest(kind),
+            digest.Heading(group=name, group_id=ID, session_id=ID, when=WHEN),
+            names,
         ),
         "alert_message": [
             alerts.alert_message(
@@ -198,12 +201,19 @@ def _about_classes(speech: Speech, kind: str) -> dict[str, Said]:
                 name=name,
                 group=name,
                 symptom=ID,
-                seen_by=name if over else None,
-                over=over,
+                handled=handled,
+                again=True,
+                following=AlertsButton(ID, ID),
             )
             for each in AlertKind
-            for over in (False, True)
+            for handled in longest.handled(kind)
         ],
+        "note_question": [
+            alerts.note_question(speech, longest.alert(kind, each), id=ID, name=name)
+            for each in AlertKind
+        ],
+        "note_too_long": [alerts.note_too_long(speech)],
+        "no_alerts": [alerts.no_alerts(speech, name)],
     }
 
 

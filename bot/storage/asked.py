@@ -1,0 +1,50 @@
+"""Which members were asked about which classes, answered or not."""
+
+from datetime import date, datetime
+
+from bot.storage.database import Transaction
+from bot.storage.moments import write_moment
+from core.watching import Asked
+
+
+async def classes_asked_about(
+    tx: Transaction, group_id: str, member: str | None, *, since: datetime, until: datetime
+) -> tuple[Asked, ...]:
+    """What the members of a group, or one of them, were asked about between two moments."""
+    rows = await tx.all(
+        """
+        SELECT prompt.person_id, prompt.session_id, session.local_day
+        FROM prompt JOIN session ON session.id = prompt.session_id
+        JOIN membership ON membership.person_id = prompt.person_id
+            AND membership.group_id = session.group_id
+        WHERE session.group_id = :group_id AND membership.left_at IS NULL
+        AND (:member IS NULL OR prompt.person_id = :member)
+        AND prompt.opened_at BETWEEN :since AND :until
+        """,
+        group_id=group_id,
+        member=member,
+        since=write_moment(since),
+        until=write_moment(until),
+    )
+    return tuple(
+        Asked(
+            member=row["person_id"],
+            session=row["session_id"],
+            on=date.fromisoformat(row["local_day"]),
+        )
+        for row in rows
+    )
+
+
+async def asked_about(tx: Transaction, session_id: str) -> int:
+    """How many of those who take part now were asked about a class."""
+    found = await tx.value(
+        """
+        SELECT count(*) FROM prompt JOIN session ON session.id = prompt.session_id
+        JOIN membership ON membership.person_id = prompt.person_id
+            AND membership.group_id = session.group_id
+        WHERE session.id = :id AND membership.left_at IS NULL
+        """,
+        id=session_id,
+    )
+    return int(found)

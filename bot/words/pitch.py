@@ -1,0 +1,44 @@
+"""How a class was felt against its target, and what to plan otherwise for everybody."""
+
+from bot.words.doses import dose_words
+from bot.words.speech import Html, Speech
+from core.pitch import Pitch, RoomAdvice
+
+
+def pitch_words(speech: Speech, pitch: Pitch) -> Html:
+    """How a class was felt, in one line."""
+    day, number = speech.day(pitch.on), speech.number
+    if pitch.median is None or pitch.low is None or pitch.high is None:
+        return speech.text(
+            "Last class ({day}): {answered} of {asked} have answered, and nobody has rated it.",
+            day=day,
+            answered=pitch.answered,
+            asked=pitch.asked,
+        )
+    return speech.text(
+        "Last class ({day}): {median} in the middle, half of them from {low} to {high}, aimed at "
+        "{target}; {in_range} of {rated} in range. {answered} of {asked} have answered.",
+        day=day,
+        median=number(pitch.median),
+        low=number(pitch.low),
+        high=number(pitch.high),
+        target=number(pitch.target),
+        in_range=pitch.in_range,
+        rated=pitch.rated,
+        answered=pitch.answered,
+        asked=pitch.asked,
+    )
+
+
+def room_words(speech: Speech, advice: RoomAdvice) -> Html:
+    """What to plan otherwise for the whole room, in one line."""
+    movement = advice.line.movement
+    return speech.text(
+        "For the whole room: {movement} as planned ({planned}) would be {felt} for the middle of "
+        "it; {instead} comes nearer to {target}.",
+        movement=movement.name,
+        planned=dose_words(speech, advice.line.dose, movement),
+        felt=speech.number(round(advice.felt, 1)),
+        instead=dose_words(speech, advice.instead, movement),
+        target=speech.number(advice.line.target),
+    )
