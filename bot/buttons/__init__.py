@@ -14,6 +14,7 @@ from bot.buttons.people import AttendanceButton, LeadButton, PersonButton, Roste
 from bot.buttons.personal import DataButton, HurtButton, PauseButton, SettingButton, WellAgainButton
 from bot.buttons.prompt import AnswerButton, ShowButton, View, accepts
 from bot.buttons.setup import DraftButton, InviteButton, PlanButton, TrialButton
+from bot.buttons.timetable import CalendarButton, ClassesButton, Deed, SessionButton
 from bot.buttons.watching import AlertsButton, ClassButton, DealButton, ThresholdButton
 
 __all__ = [
@@ -22,10 +23,13 @@ __all__ = [
     "AnswerButton",
     "AttendanceButton",
     "Button",
+    "CalendarButton",
     "ClassButton",
+    "ClassesButton",
     "ClearButton",
     "DataButton",
     "DealButton",
+    "Deed",
     "DraftButton",
     "EstimateButton",
     "HurtButton",
@@ -40,6 +44,7 @@ __all__ = [
     "ReplaceButton",
     "RosterButton",
     "SeenButton",
+    "SessionButton",
     "SettingButton",
     "ShowButton",
     "TapButton",
@@ -83,6 +88,9 @@ Button = (
     | PlanButton
     | InviteButton
     | TrialButton
+    | ClassesButton
+    | SessionButton
+    | CalendarButton
 )
 KINDS: tuple[type[Button], ...] = get_args(Button)
 
