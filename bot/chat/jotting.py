@@ -17,7 +17,7 @@ from bot.words import notes as note_words
 from bot.words import person as words
 from bot.words.groups import invite_link
 from bot.words.person import Card
-from core.names import readable, tidy
+from core.names import LONGEST_NAME, readable, tidy
 
 INVITED_FOR = timedelta(days=30)
 
@@ -95,8 +95,13 @@ def _name(text: str) -> str | None:
 
 
 def _tidy_line(line: str) -> str:
-    """One line without what can't be shown; lines may be longer than names."""
-    return " ".join(filter(None, map(tidy, line.split())))
+    """One line without what can't be shown; it may be longer than a name."""
+    return " ".join(filter(None, map(_tidy_word, line.split())))
+
+
+def _tidy_word(word: str) -> str:
+    parts = range(0, len(word), LONGEST_NAME)
+    return "".join(tidy(word[at : at + LONGEST_NAME]) for at in parts)
 
 
 async def _card(visit: Visit, group: Group, person_id: str | None) -> Card | None:
