@@ -137,7 +137,7 @@ class PlanButton(Single):
 
 @dataclass(frozen=True, slots=True)
 class InviteButton(Single):
-    """Close a group's open links, and make a new one."""
+    """Close the link with this id, and make a new one into its group."""
 
     kind: ClassVar[str] = "o"
 

@@ -2,8 +2,10 @@
 
 from bot.chat import alerts, answer, pause
 from bot.chat.jotting import keep_jotting
+from bot.chat.setup_draft import typed_in
 from bot.chat.visit import Visit
 from bot.storage.dialogues import typing_answers
+from bot.storage.drafts import typed_draft
 from bot.storage.jottings import jotting_of
 from bot.storage.notings import noted_alert
 
@@ -17,6 +19,10 @@ async def typed(visit: Visit) -> None:
     jotting = None if visit.person is None else await jotting_of(visit.tx, visit.person.id)
     if jotting is not None and visit.person is not None:
         await keep_jotting(visit, visit.person, jotting)
+        return
+    draft = None if visit.person is None else await typed_draft(visit.tx, visit.person.id)
+    if draft is not None and visit.person is not None:
+        await typed_in(visit, visit.person, draft)
         return
     dialogue = None if visit.person is None else await typing_answers(visit.tx, visit.person.id)
     if dialogue is None or visit.person is None:

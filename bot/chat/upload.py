@@ -4,19 +4,21 @@ from telegram import Update
 from telegram.error import BadRequest, NetworkError, TelegramError
 
 from bot.buttons import ReplaceButton
-from bot.chat.invite import new_link
+from bot.chat.plan import change_plan
+from bot.chat.setup import open_group
 from bot.chat.visit import Rooms, Visit
-from bot.desk import calendar
+from bot.desk.drafting import when_of
+from bot.desk.plan_changes import coming
 from bot.errors import BadInput
-from bot.planfile import MOST_BYTES, PlanFile, read_plan_file
-from bot.storage import groups, people, sessions, uploads
+from bot.planfile import MOST_BYTES, PlanFile, difference, read_plan_file
+from bot.storage import groups, people, uploads
 from bot.storage.groups import Group
 from bot.storage.people import Person
 from bot.words import groups as words
 from bot.words import toasts
 from bot.words.joining import STRANGER
-
-DATES_SHOWN = 3
+from bot.words.plan_changes import replace_question
+from bot.words.plans import NO_CLASS_TO_CHANGE, NOTHING_DIFFERENT
 
 
 async def fetch(rooms: Rooms, update: Update) -> object:
@@ -71,7 +73,7 @@ async def upload(visit: Visit) -> None:
 
 
 async def answer_replacing(visit: Visit) -> None:
-    """The press of a button under the question whether to replace a plan."""
+    """The press of a button under the question whether a plan is to be replaced."""
     button = ReplaceButton.read(visit.data)
     waiting = (
         None
@@ -88,38 +90,38 @@ async def answer_replacing(visit: Visit) -> None:
     if not button.yes:
         await visit.replace(words.KEPT(visit.speech))
         return
-    plan = read_plan_file(waiting.document, "plan file")
-    group = await groups.group(visit.tx, waiting.group_id)
-    group = await groups.change_plan(
-        visit.tx, group, plan.name, waiting.document, str(visit.update_id), visit.now
+    held = await coming(visit.tx, await groups.group(visit.tx, waiting.group_id), visit.now)
+    changed = await change_plan(
+        visit,
+        held,
+        read_plan_file(waiting.document, "plan file"),
+        str(visit.update_id),
+        once=button.once,
+        document=waiting.document,
     )
-    await calendar.replan(visit.tx, group, visit.now)
-    await visit.replace(words.group_changed(visit.speech, plan, await _dates(visit, group, plan)))
+    if changed is None:
+        await visit.replace(NO_CLASS_TO_CHANGE(visit.speech))
 
 
 async def _make(visit: Visit, person: Person, plan: PlanFile, document: str) -> None:
     group = await groups.make_group(
         visit.tx, person, plan.name, document, str(visit.update_id), visit.now
     )
-    await calendar.plan_ahead(visit.tx, group, visit.now)
-    link = await new_link(visit.tx, visit.rooms, group.id, visit.now)
-    visit.new_commands = True
-    await visit.say(words.group_made(visit.speech, plan, await _dates(visit, group, plan), link))
+    await open_group(visit, group, plan)
 
 
 async def _ask(visit: Visit, person: Person, group: Group, plan: PlanFile, document: str) -> None:
+    held = await coming(visit.tx, group, visit.now)
+    found = difference(held.plan, plan)
+    if found.is_nothing:
+        await visit.say(NOTHING_DIFFERENT(visit.speech))
+        return
     upload_id = await uploads.put_upload(
         visit.tx, person.id, group.id, document, visit.update_id, visit.now
     )
-    starts = calendar.coming_starts(plan, visit.now, DATES_SHOWN)
-    dates = [visit.speech.moment(each, plan.timezone) for each in starts]
-    await visit.say(words.replace_question(visit.speech, group.name, plan, dates, upload_id))
+    when = when_of(visit.speech, held)
+    await visit.say(replace_question(visit.speech, group.name, found, when, upload_id))
 
 
 def _called(led: tuple[Group, ...], name: str) -> Group | None:
     return next((each for each in led if each.name.casefold() == name.casefold()), None)
-
-
-async def _dates(visit: Visit, group: Group, plan: PlanFile) -> list[str]:
-    coming = await sessions.sessions_from(visit.tx, group.id, visit.now, DATES_SHOWN)
-    return [visit.speech.moment(each.starts_at, plan.timezone) for each in coming]

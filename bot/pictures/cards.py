@@ -116,3 +116,55 @@ class DigestCard:
     person_label: str
     option_label: str
     """What a member's mark and what an option's mark mean."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QrCard:
+    """A link to be scanned from a wall."""
+
+    link: str
+    name: str
+    """What stands under it."""
+
+
+class Direction(Enum):
+    """How what somebody does compares with their last time."""
+
+    EASIER = "▾"
+    SAME = ""
+    HARDER = "▴"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandoutMovement:
+    """One movement in the legend of the printed page."""
+
+    name: str
+    options: tuple[str, ...]
+    """Easiest first; a column of the table holds their numbers."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandoutRow:
+    """One member's line."""
+
+    name: str
+    cells: tuple[tuple[int | None, Direction], ...]
+    """For each movement the number of their option, from 1 on; None if they do none."""
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handout:
+    """The page to print: what is called out, and who does which."""
+
+    title: str
+    when: str
+    lines: tuple[str, ...]
+    """What there is to know about the whole room."""
+    movements: tuple[HandoutMovement, ...]
+    rows: tuple[HandoutRow, ...]
+    name_label: str
+    note_label: str
+    legend: str
+    """What the numbers and triangles in the table mean."""

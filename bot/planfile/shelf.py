@@ -57,3 +57,26 @@ def _unknown(wanted: object) -> Problem:
     close = nearest(wanted, names())
     expected = f'"{close}"' if close else "one of " + ", ".join(names())
     return Problem(where="library", wrong="no ladder of this name", expected=expected)
+
+
+def ladders_like(text: str) -> tuple[Ladder, ...]:
+    """The ladders that somebody may mean by a part of a name, best first.
+
+    By name, by a word of it, by a variation, by a word of what it is; else whatever is spelt alike.
+    """
+    wanted = " ".join(text.casefold().split())
+    if not wanted:
+        return ()
+    known = [each for name in names() if (each := ladder(name)) is not None]
+    found = [each for each in known if each.name.casefold().startswith(wanted)]
+    found += [each for each in known if wanted in each.name.casefold()]
+    found += [each for each in known if _any_word(each, wanted)]
+    if not found:
+        close = nearest(text, names())
+        found = [each for each in known if each.name == close]
+    return tuple({each.name: each for each in found}.values())
+
+
+def _any_word(known: Ladder, wanted: str) -> bool:
+    texts = (known.about, *(each.name for each in known.variations))
+    return any(f" {wanted}" in f" {text.casefold()}" for text in texts)

@@ -46,7 +46,17 @@ async def follow_group(tx: Transaction, group: Group, now: datetime) -> None:
     )
 
 
-async def thaw(tx: Transaction, session_id: str) -> bool:
-    """Let what is called out in a class be worked out afresh; true if it had been told already."""
-    thawed = await tx.execute("DELETE FROM advice WHERE session_id = :id", id=session_id)
-    return thawed > 0
+async def was_called(tx: Transaction, session_id: str) -> bool:
+    """Whether the digest of this class has gone out, so that its doses have been called out."""
+    found = await tx.value(
+        """
+        SELECT 1 FROM due WHERE kind = 'digest' AND session_id = :id AND done_at IS NOT NULL
+        """,
+        id=session_id,
+    )
+    return found is not None
+
+
+async def thaw(tx: Transaction, session_id: str) -> None:
+    """Let what is called out in a class be worked out afresh."""
+    await tx.execute("DELETE FROM advice WHERE session_id = :id", id=session_id)

@@ -238,5 +238,5 @@ def _some(speech: Speech, told: Sequence[str]) -> str:
     return speech.labels("{names} and {count} more", "{names} and {count} more", more, names=shown)
 
 
-NO_GROUP = plain(later("You don't lead a group yet. Send me a plan file (.toml) to make one."))
+NO_GROUP = plain(later("You don't lead a group yet. /newgroup sets one up."))
 NOBODY = plain(later("Nobody has joined yet. /invite makes a link for members."))

@@ -1,14 +1,15 @@
-"""Making a group from a plan file, and inviting people to it."""
+"""A group was made, a file was refused, somebody has joined."""
 
 from collections.abc import Iterable
 from urllib.parse import urlencode
 
-from bot.buttons import ReplaceButton
 from bot.errors import Problem
 from bot.planfile import PlanFile
-from bot.words.doses import dose_words
-from bot.words.message import Key, Message, fitting, plain, short
+from bot.words.message import Message, fitting, plain, short
+from bot.words.plans import plan_words
 from bot.words.speech import Html, Speech, bold, later, lines
+from bot.words.timetables import timetable_words
+from bot.words.trial import trial_key
 
 MOST_PROBLEMS = 12
 """Told at once; whoever has more has sent something else than a plan."""
@@ -16,70 +17,27 @@ LONGEST_QUOTE = 300
 """Characters of what stands in a file."""
 
 
-def group_made(speech: Speech, plan: PlanFile, dates: Iterable[str], link: str) -> Message:
+def group_made(
+    speech: Speech, group_id: str, plan: PlanFile, dates: Iterable[str], link: str
+) -> Message:
     """A group was made; here is what it holds, and the link for members."""
+    coming = "; ".join(dates)
     return Message(
         text=lines(
             speech.text("{group} is ready.", group=bold(plan.name)),
-            _summary(speech, plan, dates),
+            timetable_words(speech, plan),
+            speech.text("Next: {dates}", dates=coming)
+            if coming
+            else speech.text("No class in the next weeks."),
+            plan_words(speech, plan.plan),
             "",
             speech.text("Pass this link on to your members, or put it on the wall:"),
             link,
             "",
             speech.text("I send you the digest before each class, and ask your members after it."),
         ),
+        rows=((trial_key(speech, group_id),),),
         personal=False,
-    )
-
-
-def group_changed(speech: Speech, plan: PlanFile, dates: Iterable[str]) -> Message:
-    """The plan of a group was replaced."""
-    first = speech.text(
-        "{group} follows the new plan from the next class on.", group=bold(plan.name)
-    )
-    return Message(text=lines(first, _summary(speech, plan, dates)), personal=False)
-
-
-def replace_question(
-    speech: Speech, group: str, plan: PlanFile, dates: Iterable[str], upload: str
-) -> Message:
-    """There is a group of that name already."""
-    return Message(
-        text=lines(
-            speech.text(
-                "You already lead {group}. Should it follow this plan from the next class on? What "
-                "was said so far stays.",
-                group=bold(group),
-            ),
-            _summary(speech, plan, dates),
-        ),
-        rows=(
-            (Key(speech.label("Yes, use the new plan"), ReplaceButton(upload, yes=True)),),
-            (Key(speech.label("No, keep the old one"), ReplaceButton(upload, yes=False)),),
-        ),
-        personal=False,
-    )
-
-
-def _summary(speech: Speech, plan: PlanFile, dates: Iterable[str]) -> Html:
-    coming = "; ".join(dates)
-    return lines(
-        speech.text(
-            "{minutes} minutes, effort aimed at {target}",
-            minutes=plan.minutes,
-            target=speech.number(plan.plan.target),
-        ),
-        speech.text("Next: {dates}", dates=coming)
-        if coming
-        else speech.text("No class in the next weeks."),
-        *(
-            speech.text(
-                "• {movement}: {dose}",
-                movement=line.movement.name,
-                dose=dose_words(speech, line.dose, line.movement),
-            )
-            for line in plan.plan.lines
-        ),
     )
 
 
@@ -106,14 +64,6 @@ def _first_problems(speech: Speech, problems: tuple[Problem, ...], told: int) ->
         ),
         speech.texts("and {count} more", "and {count} more", more) if more > 0 else None,
     )
-
-
-def invite(speech: Speech, group: str, link: str) -> Message:
-    """A new link; the older ones no longer work."""
-    first = speech.text(
-        "This link lets people join {group}. Older links no longer work.", group=bold(group)
-    )
-    return Message(text=lines(first, link), personal=False)
 
 
 def invite_link(username: str, code: str) -> str:

@@ -21,7 +21,9 @@ MEMBER_COMMANDS = {
 INSTRUCTOR_COMMANDS = {
     "digest": later("the next class: who does what"),
     "limits": later("when you want to be told of somebody"),
-    "invite": later("a new link for members"),
+    "plan": later("the next class's plan: see it, change it"),
+    "newgroup": later("set up a group"),
+    "invite": later("a link for members, and its picture to print"),
     "people": later("who takes part; names, notes, other instructors"),
     "attendance": later("who was there in the last class"),
     "export": later("the group's answers as files"),
@@ -33,7 +35,9 @@ INSTRUCTOR_COMMANDS = {
 def help_message(speech: Speech, *, leads: bool) -> Message:
     """What this person can do."""
     commands = INSTRUCTOR_COMMANDS if leads else MEMBER_COMMANDS
-    files = speech.text("Send me a plan file (.toml) to make a group or to change its plan.")
+    files = speech.text(
+        "A plan file (.toml) makes a group or changes its plan, too: just send it to me."
+    )
     return Message(
         text=lines(
             *(f"/{command}: {speech.label(what)}" for command, what in commands.items()),

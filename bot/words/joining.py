@@ -20,8 +20,8 @@ def claimed(speech: Speech, name: str) -> Message:
             speech.text("Welcome, {name}. This bot is yours now.", name=name),
             "",
             speech.text(
-                "Send me a plan file (a document that ends in .toml) and I'll make a group from "
-                "it. /help shows everything else."
+                "/newgroup sets up your group, step by step, in about five minutes. If you have a "
+                "plan file (it ends in .toml), just send it to me. /help shows everything else."
             ),
         )
     )
