@@ -49,16 +49,16 @@ async def answer(visit: Visit, button: LeadButton) -> None:
         await visit.replace(words.declined_to_lead(visit.speech, group.name))
         return
     person = await people.remember(visit.tx, visit.account, visit.name, visit.language, visit.now)
+    giver = (await people.people_by_id(visit.tx, group.id))[link.given_by]
     await take_up(visit.tx, link, person, visit.now)
     visit.new_commands = link.trust is not Trust.SESSION
     when = await when_of(visit.tx, link, visit.speech)
     await visit.replace(words.accepted(visit.speech, link.trust, group=group.name, when=when))
-    await _tell(visit, link, person, group.name)
+    await _tell(visit, link, giver, person, group.name)
 
 
-async def _tell(visit: Visit, link: Entrusting, person: Person, group: str) -> None:
+async def _tell(visit: Visit, link: Entrusting, giver: Person, person: Person, group: str) -> None:
     """The instructors hear of it; whoever has handed over hears that it is done."""
-    known = await people.people_by_id(visit.tx, link.group_id)
     name = (await people.as_called(visit.tx, person, link.group_id)).name
     for leader in await groups.leaders(visit.tx, link.group_id):
         if leader.id != person.id:
@@ -67,5 +67,4 @@ async def _tell(visit: Visit, link: Entrusting, person: Person, group: str) -> N
             news = words.somebody_accepted(speech, link.trust, name=name, group=group, when=when)
             await visit.say(news, to=leader)
     if link.trust is Trust.HANDOVER:
-        giver = known[link.given_by]
         await visit.say(words.handed_over(speech_to(giver), group, name), to=giver)

@@ -43,6 +43,7 @@ async def people_by_id(tx: Transaction, group_id: str) -> dict[str, Person]:
         ON membership.person_id = person.id AND membership.group_id = :group_id
         WHERE membership.person_id IS NOT NULL OR person.id IN (
             SELECT person_id FROM leading WHERE group_id = :group_id
+            UNION SELECT acknowledged_by FROM alert WHERE group_id = :group_id
         )
         """,
         group_id=group_id,
