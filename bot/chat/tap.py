@@ -31,7 +31,8 @@ async def tap(visit: Visit) -> None:
     session = await sessions.session(visit.tx, question.session_id)
     group = await groups.group(visit.tx, session.group_id)
     following = await sessions.session_after(visit.tx, session)
-    if following is not None and visit.now >= following.starts_at:
+    over = following is not None and visit.now >= following.starts_at
+    if over or session.cancelled:
         visit.toast = toasts.CLOSED
     elif visit.person is not None and await _takes_part(visit, visit.person, group):
         await _keep(visit, visit.person, session, button.number)

@@ -1,9 +1,10 @@
 """Something was written that is no command: it answers whatever is on screen."""
 
-from bot.chat import alerts, answer, pause
+from bot.chat import alerts, answer, pause, timetable_class
 from bot.chat.jotting import keep_jotting
 from bot.chat.setup_draft import typed_in
 from bot.chat.visit import Visit
+from bot.storage.class_typings import expected_typing
 from bot.storage.dialogues import typing_answers
 from bot.storage.drafts import typed_draft
 from bot.storage.jottings import jotting_of
@@ -23,6 +24,10 @@ async def typed(visit: Visit) -> None:
     draft = None if visit.person is None else await typed_draft(visit.tx, visit.person.id)
     if draft is not None and visit.person is not None:
         await typed_in(visit, visit.person, draft)
+        return
+    expected = None if visit.person is None else await expected_typing(visit.tx, visit.person.id)
+    if expected is not None and visit.person is not None:
+        await timetable_class.typed(visit, visit.person, expected)
         return
     dialogue = None if visit.person is None else await typing_answers(visit.tx, visit.person.id)
     if dialogue is None or visit.person is None:

@@ -4,6 +4,7 @@ from telegram import Update
 from telegram.error import BadRequest, NetworkError, TelegramError
 
 from bot.buttons import ReplaceButton
+from bot.chat import timetable_file
 from bot.chat.plan import change_plan
 from bot.chat.setup import open_group
 from bot.chat.visit import Rooms, Visit
@@ -14,7 +15,9 @@ from bot.planfile import MOST_BYTES, PlanFile, difference, read_plan_file
 from bot.storage import groups, people, uploads
 from bot.storage.groups import Group
 from bot.storage.people import Person
+from bot.timetable.calendarfile import Calendar
 from bot.words import groups as words
+from bot.words import timetable_file as timetable_words
 from bot.words import toasts
 from bot.words.joining import STRANGER
 from bot.words.plan_changes import replace_question
@@ -32,16 +35,20 @@ async def fetch(rooms: Rooms, update: Update) -> object:
             return STRANGER
         if not person.is_owner and not await groups.groups_led_by(tx, person):
             return words.FILES_ARE_FOR_INSTRUCTORS
-    if not (document.file_name or "").lower().endswith(".toml"):
+    name = document.file_name or ""
+    if not name.lower().endswith(".toml") and not timetable_file.is_calendar(name):
         return words.NOT_A_PLAN
+    too_large = timetable_words.TOO_LARGE if timetable_file.is_calendar(name) else words.TOO_LARGE
     if (document.file_size or 0) > MOST_BYTES:
-        return words.TOO_LARGE
+        return too_large
     try:
         content = bytes(await (await document.get_file()).download_as_bytearray())
     except TelegramError as refused:
         if isinstance(refused, NetworkError) and not isinstance(refused, BadRequest):
             raise  # the line broke: it is tried again
-        return words.TOO_LARGE  # its size was not told, or not truly
+        return too_large  # its size was not told, or not truly
+    if timetable_file.is_calendar(name, content):
+        return await timetable_file.read(content)
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -53,6 +60,9 @@ async def upload(visit: Visit) -> None:
     document = visit.brought
     if callable(document):
         await visit.say(document(visit.speech))
+        return
+    if visit.person is not None and isinstance(document, Calendar):
+        await timetable_file.take(visit, visit.person, document)
         return
     if visit.person is None or not isinstance(document, str):
         await visit.say(STRANGER(visit.speech))

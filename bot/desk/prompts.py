@@ -205,8 +205,15 @@ async def look_up(tx: Transaction, prompt: Prompt, person: Person) -> OpenPrompt
             answers=await prompts.answers(tx, prompt),
             newcomer=await prompts.prompts_before(tx, prompt) < NEWCOMER_FOR,
         ),
-        closes_at=None if following is None else following.starts_at,
+        closes_at=_closes_at(session, following),
     )
+
+
+def _closes_at(session: Session, following: Session | None) -> datetime | None:
+    """When the next class starts; of one that didn't take place nothing could be said at all."""
+    if session.cancelled:
+        return session.starts_at
+    return None if following is None else following.starts_at
 
 
 async def show(

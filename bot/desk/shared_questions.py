@@ -12,6 +12,7 @@ from bot.storage.reach import clear_unreachable
 from bot.storage.sessions import Session
 from bot.storage.shared_questions import SharedQuestion
 from bot.words import group_chat as words
+from bot.words.class_news import did_not_take_place
 from bot.words.message import Message
 from bot.words.speech import Speech, speech_for
 from core.rules import PROMPT_USEFUL
@@ -58,12 +59,35 @@ async def recount(tx: Transaction, session: Session, reason: str, now: datetime)
     await _edit(tx, chat, question, message, reason, now, not_before=_next_count(now))
 
 
+async def call_off(tx: Transaction, session: Session, reason: str, now: datetime) -> None:
+    """Say where the question stands that the class didn't take place."""
+    question = await shared.question_about(tx, session.id)
+    group = await groups.group(tx, session.group_id)
+    chat = await group_chats.chat_of(tx, group)
+    if question is None or chat is None or await outbox.withdraw(tx, question.letter, now):
+        return
+    message = did_not_take_place(await _speech(tx, chat), group.name, session.local_day)
+    await _edit(tx, chat, question, message, f"off/{reason}", now)
+
+
+async def call_on(tx: Transaction, session: Session, reason: str, now: datetime) -> None:
+    """Ask again where that was said, if the class took place after all."""
+    question = await shared.question_about(tx, session.id)
+    group = await groups.group(tx, session.group_id)
+    chat = await group_chats.chat_of(tx, group)
+    if question is not None and chat is not None:
+        message = await _message(tx, chat, question, session, question.shown)
+        await _edit(tx, chat, question, message, f"on/{reason}", now)
+
+
 async def ask_anew(tx: Transaction, chat: GroupChat, now: datetime) -> None:
     """Ask once more in a chat that has moved, where the old message can't be changed any more."""
     question = await shared.latest_question(tx, chat.group_id)
     if question is None or await outbox.is_waiting(tx, question.letter):
         return
     session = await sessions.session(tx, question.session_id)
+    if session.cancelled:
+        return
     following = await sessions.session_after(tx, session)
     useful = question.asked_at + PROMPT_USEFUL
     until = useful if following is None else min(useful, following.starts_at)
@@ -125,6 +149,8 @@ async def _edit(
 
 async def _close(tx: Transaction, chat: GroupChat, question: SharedQuestion, now: datetime) -> None:
     session = await sessions.session(tx, question.session_id)
+    if session.cancelled:
+        return  # it says so already
     group = await groups.group(tx, chat.group_id)
     message = words.closed_question(
         await _speech(tx, chat), group=group.name, on=session.local_day, count=question.shown

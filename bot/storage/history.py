@@ -34,7 +34,7 @@ async def reports_of_group(
         """
         SELECT prompt.*, session.local_day, session.starts_at, session.ends_at
         FROM prompt JOIN session ON session.id = prompt.session_id
-        WHERE session.group_id = :group_id
+        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
         AND (:member IS NULL OR prompt.person_id = :member)
         AND (:since IS NULL OR session.local_day >= :since)
         """,
@@ -118,7 +118,7 @@ async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[Sessi
         """
         SELECT attendance.*, session.local_day, session.starts_at, session.ends_at
         FROM attendance JOIN session ON session.id = attendance.session_id
-        WHERE session.group_id = :group_id
+        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
         AND (:member IS NULL OR attendance.person_id = :member)
         AND (:since IS NULL OR session.local_day >= :since)
         """,
@@ -145,7 +145,7 @@ async def _answers(tx: Transaction, named: Mapping[str, str | None]) -> dict[str
         SELECT answer.* FROM answer
         JOIN prompt ON prompt.id = answer.prompt_id
         JOIN session ON session.id = prompt.session_id
-        WHERE session.group_id = :group_id
+        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
         AND (:member IS NULL OR prompt.person_id = :member)
         AND (:since IS NULL OR session.local_day >= :since)
         """,

@@ -40,6 +40,22 @@ async def since(tx: Transaction, group_id: str, moment: datetime) -> tuple[Sessi
     return tuple(map(read_session, rows))
 
 
+async def last_over(
+    tx: Transaction, group_id: str, after: datetime, now: datetime
+) -> Session | None:
+    """The last session that is over, if it ended after that; also one that wasn't held."""
+    row = await tx.one(
+        """
+        SELECT * FROM session WHERE group_id = :group_id AND ends_at <= :now AND ends_at > :after
+        AND (cancelled_at IS NULL OR by_hand_at IS NOT NULL) ORDER BY starts_at DESC LIMIT 1
+        """,
+        group_id=group_id,
+        after=write_moment(after),
+        now=write_moment(now),
+    )
+    return None if row is None else read_session(row)
+
+
 async def at_that_time(
     tx: Transaction, group_id: str, starts_at: datetime, ends_at: datetime, *, besides: str = ""
 ) -> Session | None:

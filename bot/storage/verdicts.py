@@ -47,7 +47,7 @@ async def verdicts_as_bouts(
         """
         SELECT verdict.*, session.local_day
         FROM verdict JOIN session ON session.id = verdict.session_id
-        WHERE session.group_id = :group_id
+        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
         AND (:member IS NULL OR verdict.person_id = :member)
         AND (:since IS NULL OR session.local_day >= :since)
         """,

@@ -98,6 +98,6 @@ TOO_LARGE = plain(
     later("That file is larger than 256 KB, so it can't be a plan. Nothing was changed.")
 )
 NOT_A_PLAN = plain(
-    later("I expected a plan file: a document whose name ends in .toml. Nothing was changed.")
+    later("I expected a plan file (.toml) or a calendar file (.ics). Nothing was changed.")
 )
 FILE_UNREADABLE = plain(later("I can't read that file as UTF-8 text. Nothing was changed."))

@@ -27,6 +27,7 @@ INSTRUCTOR_COMMANDS = {
     "people": later("who takes part; names, notes, other instructors"),
     "attendance": later("who was there in the last class"),
     "export": later("the group's answers as files"),
+    "classes": later("the coming classes: cancel, move, add"),
     "groupchat": later("ask in the class's own group chat, too"),
     **MEMBER_COMMANDS,
 }
