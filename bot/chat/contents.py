@@ -12,11 +12,11 @@ from telegram.ext import (
 )
 
 from bot.chat import (
+    about_class,
     alerts,
     answer,
     attendance,
     cancel,
-    classes,
     digest,
     estimate,
     export,
@@ -94,7 +94,7 @@ PRESSES: dict[str, Job] = {
     "x": alerts.deal,
     "A": alerts.look_through,
     "B": limits.press,
-    "y": classes.press,
+    "y": about_class.press,
     "m": alerts.well_again,
     "i": timetable.press,
     "r": timetable_class.press,

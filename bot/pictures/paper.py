@@ -4,7 +4,9 @@ from collections.abc import Sequence
 from functools import cache
 from io import BytesIO
 
+from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg, RendererAgg
+from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties, findfont, get_font
 from matplotlib.patches import FancyBboxPatch, Rectangle
@@ -20,6 +22,9 @@ BLUE, SKY, ORANGE, BAND = "#00558C", "#9CC9E6", "#B34700", "#D5E4D9"
 """Blue and orange stay apart in every common kind of colour blindness; nothing is told by colour
 alone, and dark to light they differ in print too."""
 
+UNDATED = {"Creator": None, "Producer": None, "CreationDate": None}
+"""Of a document: the same page always becomes the same bytes."""
+
 _PLAIN = FontProperties(family="DejaVu Sans")
 _BOLD = FontProperties(family="DejaVu Sans", weight="bold")
 
@@ -27,9 +32,9 @@ _BOLD = FontProperties(family="DejaVu Sans", weight="bold")
 class Paper:
     """A sheet of a given width that is as high as it turns out to be; y grows downwards."""
 
-    def __init__(self, width: int) -> None:
+    def __init__(self, width: int, ground: str = CARD) -> None:
         self.width = width
-        self.figure = Figure(figsize=(width / DPI, width / DPI), dpi=DPI, facecolor=CARD)
+        self.figure = Figure(figsize=(width / DPI, width / DPI), dpi=DPI, facecolor=ground)
         canvas = FigureCanvasAgg(self.figure)
         self._measure: RendererAgg = canvas.get_renderer()  # type: ignore[no-untyped-call]
         self._axes = self.figure.add_axes((0, 0, 1, 1))
@@ -136,10 +141,15 @@ class Paper:
             Rectangle((x, y), width, height, facecolor=fill, edgecolor=edge, hatch=hatch)
         )
 
-    def finished(self, height: float) -> Figure:
-        """The sheet, cut to its height, with an edge that shows on white and on black."""
+    def cut(self, height: float) -> Figure:
+        """The sheet, cut to its height."""
         self.figure.set_size_inches(self.width / DPI, round(height) / DPI)
         self._axes.set_ylim(round(height), 0)
+        return self.figure
+
+    def finished(self, height: float) -> Figure:
+        """The sheet, cut to its height, with an edge that shows on white and on black."""
+        self.cut(height)
         inset, round_by = 3, 22
         self._axes.add_patch(
             FancyBboxPatch(
@@ -159,6 +169,15 @@ def png(figure: Figure) -> bytes:
     """The figure as a file; the same figure always becomes the same bytes."""
     file = BytesIO()
     figure.savefig(file, format="png", facecolor=CARD, metadata={"Software": None})
+    return file.getvalue()
+
+
+def pdf(figures: Sequence[Figure]) -> bytes:
+    """The figures as the pages of a document, each in its true size, with letters as letters."""
+    file = BytesIO()
+    with rc_context({"pdf.fonttype": 42}), PdfPages(file, metadata=UNDATED) as pages:
+        for figure in figures:
+            pages.savefig(figure, facecolor=figure.get_facecolor())
     return file.getvalue()
 
 

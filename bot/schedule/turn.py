@@ -10,6 +10,7 @@ from bot.schedule.exports import send_waiting_exports
 from bot.schedule.housekeeping import keep_house
 from bot.schedule.overviews import send_overviews
 from bot.schedule.own_times import ask_members
+from bot.schedule.summaries import send_summaries
 from bot.schedule.sweeping import sweep
 from bot.storage import dues, sessions
 from bot.storage.database import Database, Transaction
@@ -33,6 +34,7 @@ async def take_turn(database: Database, now: datetime) -> None:
     await repeat_alerts(database, now)
     await ask_members(database, now)
     await send_overviews(database, now)
+    await send_summaries(database, now)
     await send_waiting_exports(database, now)
     await sweep(database, now)
 

@@ -77,6 +77,20 @@ async def end_summary(tx: Transaction, session_id: str, demands: str | None, now
     return changed > 0
 
 
+async def last_offer(tx: Transaction, group_id: str, since: datetime) -> str | None:
+    """What a group was last offered since then and has left as it was."""
+    found = await tx.value(
+        """
+        SELECT demands FROM summary JOIN session ON session.id = summary.session_id
+        WHERE session.group_id = :group_id AND demands IS NOT NULL AND applied_at IS NULL
+        AND summary.done_at >= :since ORDER BY summary.done_at DESC LIMIT 1
+        """,
+        group_id=group_id,
+        since=write_moment(since),
+    )
+    return None if found is None else str(found)
+
+
 async def note_applied(
     tx: Transaction, session_id: str, before: str, after: str, now: datetime
 ) -> None:

@@ -53,6 +53,11 @@ def short(label: str, most: int = 60) -> str:
     return label if len(label) <= most else label[: most - 1] + "…"
 
 
+def plain_of(text: Html) -> str:
+    """The text without markup, for where text means itself."""
+    return unescape(MARKUP.sub("", text))
+
+
 def length(text: Html) -> int:
     """As the chat API counts: without markup, in UTF-16, where most pictures are two or more."""
     return len(unescape(MARKUP.sub("", text)).encode("utf-16-le")) // 2

@@ -30,6 +30,28 @@ def pitch_words(speech: Speech, pitch: Pitch) -> Html:
     )
 
 
+def class_words(speech: Speech, pitch: Pitch) -> Html:
+    """The same about a class that has just been answered about."""
+    day, number = speech.day(pitch.on), speech.number
+    answered = speech.text(
+        "{answered} of {asked} have answered.", answered=pitch.answered, asked=pitch.asked
+    )
+    if pitch.median is None or pitch.low is None or pitch.high is None:
+        return speech.text("{day}: nobody has rated it. {answers}", day=day, answers=answered)
+    return speech.text(
+        "{day}: {median} in the middle, half of them from {low} to {high}, aimed at {target}; "
+        "{in_range} of {rated} in range. {answers}",
+        day=day,
+        median=number(pitch.median),
+        low=number(pitch.low),
+        high=number(pitch.high),
+        target=number(pitch.target),
+        in_range=pitch.in_range,
+        rated=pitch.rated,
+        answers=answered,
+    )
+
+
 def room_words(speech: Speech, advice: RoomAdvice) -> Html:
     """What to plan otherwise for the whole room, in one line."""
     movement = advice.line.movement
