@@ -13,18 +13,18 @@ from typing import NoReturn
 
 from bot.clock import SystemClock
 from bot.errors import BadInput, Broken, ClassEffortError, Stopped
-from bot.offline import Format, check_plan, suggest
 from bot.settings import DatabaseSettings, Settings, read_settings
-from bot.storage.backup import backup, restore
-from bot.storage.database import open_database
-from bot.storage.erased import erase_again
-from bot.storage.lock import hold_lock
 from bot.words import console
+
+# What only some commands need is imported in them: a probe that a supervisor runs twice a minute
+# should not wait for the chat library, nor for what only suggestions need.
 
 LOG = logging.getLogger(__name__)
 
 PROGRAM = "class-effort-bot"
 OK, FAILED, BAD_INPUT = 0, 1, 2
+AMISS = 2
+FORMATS = ("table", "json", "csv")
 
 
 class _Parser(argparse.ArgumentParser):
@@ -56,8 +56,12 @@ def _parser() -> argparse.ArgumentParser:
     run = commands.add_parser("run", help="run the bot until it is stopped")
     run.set_defaults(run=_run)
 
-    check = commands.add_parser("check", help="check a plan file")
-    check.add_argument("plan", metavar="PLAN.toml", type=Path)
+    check = commands.add_parser("check", help="check that all is well, or check a plan file")
+    what = check.add_mutually_exclusive_group()
+    what.add_argument("plan", metavar="PLAN.toml", type=Path, nargs="?")
+    what.add_argument(
+        "--alive", action="store_true", help="only whether the bot runs and does its work"
+    )
     check.set_defaults(run=_check)
 
     saving = commands.add_parser("backup", help="copy the database, also while the bot runs")
@@ -73,9 +77,7 @@ def _parser() -> argparse.ArgumentParser:
     offline.add_argument("--reports", metavar="REPORTS.csv", type=Path, required=True)
     offline.add_argument("--date", metavar="YYYY-MM-DD", type=_day, help="day of the next class")
     offline.add_argument("--ask", metavar="N", type=_count, default=2, help="0 to 3, default 2")
-    offline.add_argument(
-        "--format", choices=[each.value for each in Format], default=Format.TABLE.value
-    )
+    offline.add_argument("--format", choices=FORMATS, default=FORMATS[0])
     offline.set_defaults(run=_suggest)
     return parser
 
@@ -95,10 +97,10 @@ def _run(_: argparse.Namespace) -> int:
 
 async def _serve(settings: Settings) -> None:
     # Imported here: the chat library takes a moment that the other commands needn't wait for.
-    from bot.delivery.journal import open_journal
     from bot.house import open_house
+    from bot.logs import open_log
 
-    open_journal(settings.token.get_secret_value())
+    open_log(settings.token.get_secret_value())
     stop = asyncio.Event()
     for ending in (signal.SIGINT, signal.SIGTERM):
         asyncio.get_running_loop().add_signal_handler(ending, stop.set)
@@ -108,18 +110,44 @@ async def _serve(settings: Settings) -> None:
 
 
 def _check(chosen: argparse.Namespace) -> int:
-    _print(check_plan(chosen.plan))
-    return OK
+    if chosen.plan is not None:
+        from bot.offline import check_plan
+
+        _print(check_plan(chosen.plan))
+        return OK
+    return _check_alive() if chosen.alive else _check_all()
+
+
+def _check_all() -> int:
+    from bot.health import examine
+
+    findings = asyncio.run(examine(read_settings(DatabaseSettings), SystemClock().now))
+    _print("\n".join(map(str, findings)))
+    return OK if all(each.fine for each in findings) else AMISS
+
+
+def _check_alive() -> int:
+    from bot.alive import is_alive
+    from bot.storage.health import signs_of_life
+
+    file = signs_of_life(read_settings(DatabaseSettings).database)
+    alive, told = is_alive(file, SystemClock().now())
+    _print(told)
+    return OK if alive else AMISS
 
 
 def _backup(chosen: argparse.Namespace) -> int:
+    from bot.storage.backup import backup
+
     database = read_settings(DatabaseSettings).database
-    backup(database, chosen.path)
+    backup(database, chosen.path, now=SystemClock().now())
     _print(console.backed_up(database, chosen.path))
     return OK
 
 
 def _restore(chosen: argparse.Namespace) -> int:
+    from bot.storage.backup import restore
+
     database = read_settings(DatabaseSettings).database
     kept = restore(chosen.path, database)
     asyncio.run(_erase_again(database))
@@ -129,6 +157,10 @@ def _restore(chosen: argparse.Namespace) -> int:
 
 async def _erase_again(database: Path) -> None:
     """Whoever was erased since the backup must not come back with it."""
+    from bot.storage.database import open_database
+    from bot.storage.erased import erase_again
+    from bot.storage.lock import hold_lock
+
     now = SystemClock().now()
     with hold_lock(database):
         async with open_database(database) as opened:
@@ -138,6 +170,8 @@ async def _erase_again(database: Path) -> None:
 
 
 def _suggest(chosen: argparse.Namespace) -> int:
+    from bot.offline import Format, suggest
+
     _print(
         suggest(chosen.plan, chosen.reports, chosen.date, chosen.ask, Format(chosen.format)),
         end="",

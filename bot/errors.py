@@ -7,10 +7,13 @@ ClassEffortError
 └── Broken         what failed on our side: logged, retried, or a reason to stop
     ├── DatabaseTooNew
     ├── AlreadyRunning
-    └── ChatRefusesUs
+    ├── StorageTrouble   the database can't be used at the moment: full, read-only, locked
+    ├── ChatRefusesUs
+    └── NoUpdates        the chat API was out of reach for too long
 """
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 
 class ClassEffortError(Exception):
@@ -69,6 +72,32 @@ class AlreadyRunning(Broken):
 
 class ChatRefusesUs(Broken):
     """The chat API won't talk to us: a wrong token, or another process uses it."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
+
+
+class Trouble(StrEnum):
+    """Why a database can't be used at the moment."""
+
+    FULL = "full"
+    READ_ONLY = "read-only"
+    LOCKED = "locked"
+    FAILING = "failing"
+    """The disk, or whatever lies beneath it, failed."""
+
+
+class StorageTrouble(Broken):
+    """The database can't be used at the moment. Told once by the storage; all others only wait."""
+
+    def __init__(self, trouble: Trouble) -> None:
+        super().__init__(trouble.value)
+        self.trouble = trouble
+
+
+class NoUpdates(Broken):
+    """The chat API has given no answer for several polls: a fresh start may help."""
 
     def __init__(self, reason: str) -> None:
         super().__init__(reason)

@@ -5,8 +5,9 @@ import contextlib
 import logging
 from collections.abc import AsyncGenerator, Callable
 from contextlib import AsyncExitStack, asynccontextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from pathlib import Path
 
 from telegram.error import InvalidToken, TelegramError
 from telegram.ext import ApplicationBuilder, ExtBot
@@ -16,21 +17,28 @@ from bot.chat.contents import contents
 from bot.chat.visit import Rooms
 from bot.clock import Clock, SystemClock
 from bot.delivery.delivery import POLL_SECONDS, Delivery
-from bot.delivery.handling import AnyApplication
+from bot.delivery.handling import AnyApplication, note_failure
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import AiohttpRequest
 from bot.desk import group_chats
+from bot.desk.flood import tell_too_much
 from bot.desk.prompts import ask_again
 from bot.desk.reach import tell_unreachable
 from bot.errors import ChatRefusesUs, Stopped
+from bot.logs import fields
 from bot.luck import new_code, same_code
 from bot.schedule.alarm import set_alarm
 from bot.schedule.turn import take_turn
 from bot.settings import Settings
-from bot.storage import groups, people
+from bot.steps import Steps
+from bot.storage import groups, people, pulse
+from bot.storage.backup import finish_restoring
+from bot.storage.before_upgrade import forget_before_upgrade
 from bot.storage.database import Database, Transaction, open_database
 from bot.storage.erased import erase_again
+from bot.storage.floods import Allowance
 from bot.storage.lock import hold_lock
+from bot.storage.rests import shorten_rests
 from bot.tasks import Tasks
 from bot.words.console import claim_with
 
@@ -47,6 +55,8 @@ class Pace:
     turn_every: timedelta = timedelta(seconds=15)
     outage_after: timedelta = timedelta(minutes=2)
     """Buttons live 150 seconds in the chat service: after this, taps may be lost."""
+    allowance: Allowance = field(default_factory=Allowance)
+    """How much one person may send."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,10 +67,26 @@ class House:
     delivery: Delivery
     clock: Clock
     tasks: Tasks
+    file: Path
+    steps: Steps = field(default_factory=Steps)
 
     async def turn(self) -> None:
-        """Do now what is due now."""
+        """Do now what is due now, and leave a sign of life."""
+        await self._follow_clock()
+        forget_before_upgrade(self.file, self.clock.now())
         await take_turn(self.database, self.clock.now())
+        async with self.database.transaction() as tx:
+            await pulse.note_beat_at_times(tx, pulse.TURN, self.clock.now(), pulse.TURN_EVERY)
+
+    async def _follow_clock(self) -> None:
+        now = self.clock.now()
+        step = self.steps.seen(now, asyncio.get_running_loop().time())
+        if step > timedelta(0):
+            LOG.info("the clock has leapt, or the computer slept", extra=fields(by=step))
+        if step < timedelta(0):
+            LOG.warning("the clock was set back", extra=fields(by=-step))
+            async with self.database.transaction() as tx:
+                await shorten_rests(tx, now)
 
     async def until(self, stop: asyncio.Event) -> None:
         """Wait until told to stop; raises what a part of the house failed of."""
@@ -87,18 +113,27 @@ async def open_house(
     clock, pace, stop = clock or SystemClock(), pace or Pace(), stop or asyncio.Event()
     async with AsyncExitStack() as stack:
         stack.enter_context(hold_lock(settings.database))
+        finish_restoring(settings.database)
         database = await stack.enter_async_context(open_database(settings.database, clock))
         async with database.transaction() as tx:
             await erase_again(tx, clock.now())
         application = await stack.enter_async_context(_application(settings, clock, stop))
         rooms = await _rooms(settings, database, clock, application.bot.username, announce)
         application.add_handlers(contents(rooms))
+        application.add_error_handler(note_failure)
         tasks = Tasks()
         stack.push_async_callback(tasks.end)
         delivery = Delivery(
-            application, database, clock, hooks=_hooks(pace, clock), poll_timeout=pace.poll_seconds
+            application,
+            database,
+            clock,
+            hooks=_hooks(pace, clock),
+            poll_timeout=pace.poll_seconds,
+            allowance=pace.allowance,
         )
-        house = House(database=database, delivery=delivery, clock=clock, tasks=tasks)
+        house = House(
+            database=database, delivery=delivery, clock=clock, tasks=tasks, file=settings.database
+        )
         await _menus(database, application)
         await house.turn()
         delivery.start(tasks)
@@ -137,7 +172,8 @@ async def _reach(application: AnyApplication, clock: Clock, stop: asyncio.Event)
         except InvalidToken as refused:
             raise ChatRefusesUs("the token is not valid") from refused
         except TelegramError as problem:  # also what a wrong address or a proxy may say
-            LOG.warning("the chat API is out of reach: %s", type(problem).__name__)
+            kind = type(problem).__name__
+            LOG.warning("the chat API is out of reach", extra=fields(error=kind, rest=rest))
             await clock.wait(rest, unless=stop)
             if stop.is_set():
                 raise Stopped from problem
@@ -190,7 +226,12 @@ def _hooks(pace: Pace, clock: Clock) -> Hooks:
         if until - since >= pace.outage_after:
             await ask_again(tx, since, until)
 
-    return Hooks(on_unreachable=on_unreachable, on_moved=on_moved, on_outage=on_outage)
+    return Hooks(
+        on_unreachable=on_unreachable,
+        on_moved=on_moved,
+        on_outage=on_outage,
+        on_flood=tell_too_much,
+    )
 
 
 async def _until_set(event: asyncio.Event) -> None:

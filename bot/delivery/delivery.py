@@ -9,6 +9,7 @@ from bot.delivery.intake import Intake
 from bot.delivery.sender import Sender
 from bot.storage import inbox, outgoing
 from bot.storage.database import Database
+from bot.storage.floods import Allowance
 from bot.storage.inbox import INBOX
 from bot.storage.outbox import OUTBOX, SETTLED
 from bot.tasks import Tasks
@@ -27,11 +28,14 @@ class Delivery:
         *,
         hooks: Hooks | None = None,
         poll_timeout: int = POLL_SECONDS,
+        allowance: Allowance | None = None,
     ) -> None:
         hooks = hooks or Hooks()
         self._database = database
         self._clock = clock
-        self._intake = Intake(application.bot, database, clock, hooks, poll_timeout)
+        self._intake = Intake(
+            application.bot, database, clock, hooks, poll_timeout, allowance or Allowance()
+        )
         self._handling = Handling(application, database, clock)
         self._sender = Sender(application.bot, database, clock, hooks)
         self._stop = asyncio.Event()

@@ -7,9 +7,11 @@ from datetime import timedelta
 from typing import Any
 
 from telegram import Update
-from telegram.ext import Application
+from telegram.ext import Application, CallbackContext
 
 from bot.clock import Clock
+from bot.errors import StorageTrouble
+from bot.logs import fields
 from bot.storage import inbox
 from bot.storage.database import Database
 from bot.storage.inbox import INBOX, Incoming
@@ -36,6 +38,7 @@ class Handling:
         self._clock = clock
         self._running: dict[str, asyncio.Task[None]] = {}
         self._woken = database.woken(INBOX)
+        self._stop = asyncio.Event()
 
     @property
     def busy(self) -> bool:
@@ -44,6 +47,7 @@ class Handling:
 
     async def run(self, stop: asyncio.Event, tasks: Tasks) -> None:
         """Handle until told to stop (and woken), then let running handlers finish."""
+        self._stop = stop
         while not stop.is_set():
             self._woken.clear()
             try:
@@ -71,6 +75,9 @@ class Handling:
         try:
             problem = await self._process(update)
             await self._look_after(update, problem)
+        except StorageTrouble:
+            # keeps its place and isn't counted: it is not the update's fault
+            await self._clock.wait(REST_AFTER_TROUBLE.total_seconds(), unless=self._stop)
         finally:
             del self._running[update.person_key]
             # after giving up the place, so that the next turn sees it free
@@ -87,7 +94,7 @@ class Handling:
             async with asyncio.timeout(HANDLING_SECONDS):
                 await self._application.process_update(parsed)
         except Exception:
-            LOG.exception("handling update %d", update.update_id)
+            LOG.exception("handling an update failed", extra=fields(update=update.update_id))
         return None
 
     async def _look_after(self, update: Incoming, problem: str | None) -> None:
@@ -101,4 +108,10 @@ class Handling:
                 return
             problem = problem or f"not done after {MOST_TRIES} tries"
             await inbox.park(tx, number, problem, now)
-        LOG.error("update %d is parked: %s", number, problem)
+        LOG.error("an update is parked", extra=fields(update=number, problem=problem))
+
+
+async def note_failure(update: object, context: CallbackContext[Any, Any, Any, Any]) -> None:
+    """What an application does when a handler fails: the log gets where, and not what was said."""
+    number = update.update_id if isinstance(update, Update) else None
+    LOG.error("a handler failed", exc_info=context.error, extra=fields(update=number))

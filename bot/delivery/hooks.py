@@ -19,6 +19,10 @@ async def _nobody_waited(tx: Transaction, since: datetime, until: datetime) -> N
     """Nobody minds that the chat API was not heard for a while."""
 
 
+async def _nobody_asked(tx: Transaction, account: int, language: str | None, now: datetime) -> None:
+    """Nobody has to hear that what they sent was too much."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hooks:
     """Called inside the transaction: store what follows from it, and never call the chat API."""
@@ -30,3 +34,6 @@ class Hooks:
     on_outage: Callable[[Transaction, datetime, datetime], Awaitable[None]] = _nobody_waited
     """No update could come in for more than two minutes: (since, until). Buttons pressed
     meanwhile may be lost."""
+    on_flood: Callable[[Transaction, int, str | None, datetime], Awaitable[None]] = _nobody_asked
+    """Somebody sent more to our private chat than we take, and the rest was put away unread:
+    (account, language of their chat, now)."""

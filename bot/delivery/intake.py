@@ -3,7 +3,7 @@
 import asyncio
 import logging
 from collections import deque
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
 from telegram import Bot
@@ -13,9 +13,11 @@ from bot.clock import Clock
 from bot.delivery.failure import Failure, Verdict, judge
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import call
-from bot.errors import Broken, ChatRefusesUs
-from bot.storage import inbox
-from bot.storage.database import Database
+from bot.errors import ChatRefusesUs, NoUpdates, StorageTrouble
+from bot.logs import discreet, fields
+from bot.storage import floods, inbox
+from bot.storage.database import Database, Transaction
+from bot.storage.floods import Allowance
 from bot.storage.inbox import Incoming
 
 LOG = logging.getLogger(__name__)
@@ -27,19 +29,27 @@ LONGEST_REST_SECONDS = 30
 OUTAGE = timedelta(minutes=2)  # the chat API keeps the press of a button for 150 seconds
 MOST_CONFLICTS, CONFLICT_WINDOW = 3, timedelta(minutes=10)
 MOST_POLLS_MISSED = 3
+REST_AFTER_TROUBLE_SECONDS = 5.0
 
 
 class Intake:
     """The loop that asks for updates. Its only state is the offset of the last answer."""
 
     def __init__(
-        self, bot: Bot, database: Database, clock: Clock, hooks: Hooks, poll_timeout: int
+        self,
+        bot: Bot,
+        database: Database,
+        clock: Clock,
+        hooks: Hooks,
+        poll_timeout: int,
+        allowance: Allowance,
     ) -> None:
         self._bot = bot
         self._database = database
         self._clock = clock
         self._hooks = hooks
         self._poll_timeout = poll_timeout
+        self._allowance = allowance
         self._conflicts: deque[datetime] = deque(maxlen=MOST_CONFLICTS)
         self._failing_since: datetime | None = None
         self._failures = 0
@@ -54,7 +64,11 @@ class Intake:
                 await self._clock.wait(self._rest_after(error), unless=stop)
                 continue
             self._failing_since, self._failures = None, 0
-            await self._store(updates)
+            try:
+                await self._store(updates)
+            except StorageTrouble:  # they come again, since the offset stays
+                await self._clock.wait(REST_AFTER_TROUBLE_SECONDS, unless=stop)
+                continue
             offset = next_offset(updates)
 
     async def _poll(self, offset: int | None) -> list[object]:
@@ -76,24 +90,39 @@ class Intake:
             if last is not None and now - last > OUTAGE:
                 await self._hooks.on_outage(tx, last, now)
             await inbox.note_poll(tx, now)
-            await inbox.receive(tx, incoming, now)
+            new = await inbox.receive(tx, incoming, now)
+            too_much = await floods.put_away(tx, new, now, self._allowance)
+            await self._tell_too_much(tx, too_much, updates, now)
+        if too_much:
+            LOG.warning("too much from one person", extra=fields(updates=len(too_much)))
+
+    async def _tell_too_much(
+        self, tx: Transaction, too_much: Sequence[Incoming], updates: list[object], now: datetime
+    ) -> None:
+        numbers = {each.update_id for each in too_much}
+        senders = [private_sender(each) for each in updates if _update_id(each) in numbers]
+        for account, language in dict(filter(None, senders)).items():
+            await self._hooks.on_flood(tx, account, language, now)
 
     def _rest_after(self, error: TelegramError) -> float:
         """Seconds to wait after a failed poll; raises when waiting won't help."""
         now, failure = self._clock.now(), judge(error)
-        LOG.warning("asking for updates: %s, %s", failure.verdict.name, failure.reason)
+        LOG.warning(
+            "asking for updates failed",
+            extra=fields(verdict=failure.verdict.name, reason=discreet(failure.reason)),
+        )
         if isinstance(error, Conflict):
             self._note_conflict(now, failure)
         elif failure.verdict is Verdict.STOP:
             raise ChatRefusesUs(failure.reason)
-        self._failing_since = self._failing_since or now
+        self._failing_since = min(self._failing_since or now, now)  # clocks are set back, too
         self._failures += 1
         period = timedelta(seconds=self._poll_timeout + ANSWER_MARGIN_SECONDS)
         # several tries, since a computer that slept all night has "failed" for hours at once
         if self._failures > MOST_POLLS_MISSED and (
             now - self._failing_since > MOST_POLLS_MISSED * period
         ):
-            raise Broken("no updates", failure.reason)
+            raise NoUpdates(discreet(failure.reason))
         asked = 0.0 if failure.wait is None else failure.wait.total_seconds()
         return max(asked, min(2.0 ** (self._failures - 1), LONGEST_REST_SECONDS))
 
@@ -133,6 +162,24 @@ def person_key(update: Mapping[str, object]) -> str:
             if isinstance(number, int):
                 return f"{name} {number}"
     return "nobody"
+
+
+def private_sender(update: object) -> tuple[int, str | None] | None:
+    """Who wrote or pressed something in our private chat, and the language of their chat.
+
+    None if it was elsewhere, such as in a group, where nobody is to be answered in private.
+    """
+    parts = update.values() if isinstance(update, dict) else ()
+    for part in parts:
+        sender = part.get("from") if isinstance(part, dict) else None
+        if not isinstance(sender, dict) or not isinstance(sender.get("id"), int):
+            continue
+        shown = part.get("message", part)
+        chat = shown.get("chat") if isinstance(shown, dict) else None
+        if isinstance(chat, dict) and chat.get("id") == sender["id"]:
+            language = sender.get("language_code")
+            return sender["id"], language if isinstance(language, str) else None
+    return None
 
 
 def _update_id(update: object) -> int | None:

@@ -21,9 +21,11 @@ class Pacing:
         self._groups: dict[int, deque[datetime]] = {}
         self._free_at: dict[int, datetime] = {}
         """Per chat, when it would be at rest if nothing more were sent."""
+        self._latest: datetime | None = None
 
     def wait(self, chat: int, now: datetime) -> timedelta:
         """How long to wait before sending to this chat; zero if it may be sent now."""
+        self._follow(now)
         burst = (CHAT_BURST - 1) * CHAT_INTERVAL
         earliest = max(
             _free(self._overall, OVERALL, OVERALL_WINDOW, now),
@@ -34,10 +36,23 @@ class Pacing:
 
     def note(self, chat: int, now: datetime) -> None:
         """Something is being sent to this chat now."""
+        self._follow(now)
         self._overall.append(now)
         self._free_at[chat] = max(self._free_at.get(chat, now), now) + CHAT_INTERVAL
         if chat < 0:  # groups have negative ids
             self._groups.setdefault(chat, deque(maxlen=GROUP)).append(now)
+
+    def _follow(self, now: datetime) -> None:
+        """When the clock is set back, what was sent an hour ahead was sent just now."""
+        back = NO_WAIT if self._latest is None else self._latest - now
+        self._latest = now
+        if back <= NO_WAIT:
+            return
+        for sent in (self._overall, *self._groups.values()):
+            moved = [moment - back for moment in sent]
+            sent.clear()
+            sent.extend(moved)
+        self._free_at = {chat: moment - back for chat, moment in self._free_at.items()}
 
 
 def _free(sent: deque[datetime], most: int, window: timedelta, now: datetime) -> datetime:

@@ -13,7 +13,8 @@ from bot.delivery.hooks import Hooks
 from bot.delivery.pacing import GROUP_WINDOW, Pacing
 from bot.delivery.settling import settle
 from bot.delivery.transport import call
-from bot.errors import ChatRefusesUs
+from bot.errors import ChatRefusesUs, StorageTrouble
+from bot.logs import discreet, fields
 from bot.storage import outcomes, outgoing
 from bot.storage.database import Database, Transaction
 from bot.storage.outbox import OUTBOX, SETTLED
@@ -38,6 +39,7 @@ class Sender:
         self._pacing = Pacing()
         self._flying: dict[str, asyncio.Task[None]] = {}
         self._woken = database.woken(OUTBOX)
+        self._stop = asyncio.Event()
 
     @property
     def busy(self) -> bool:
@@ -46,10 +48,13 @@ class Sender:
 
     async def run(self, stop: asyncio.Event, tasks: Tasks) -> None:
         """Send until told to stop (and woken), then wait for what is in the air."""
-        await self._recover()
+        self._stop, recovered = stop, False
         while not stop.is_set():
             self._woken.clear()
             try:
+                if not recovered:
+                    await self._recover()
+                    recovered = True
                 rest = await self._turn(tasks)
             except Exception:
                 LOG.exception("a turn of the outbox failed")
@@ -64,7 +69,7 @@ class Sender:
             for chat, moment in await outgoing.recently_tried(tx, now - GROUP_WINDOW):
                 self._pacing.note(chat, moment)
         if doubtful:
-            LOG.warning("%d letters were being sent when the last run ended", doubtful)
+            LOG.warning("letters are in doubt since the last run", extra=fields(letters=doubtful))
 
     async def _turn(self, tasks: Tasks) -> timedelta:
         """Start what can be sent now; returns how long there is nothing more to do."""
@@ -96,17 +101,33 @@ class Sender:
     async def _send(self, letter: Outgoing) -> None:
         try:
             result = await self._call(letter)
-            async with self._database.transaction() as tx:
-                await settle(tx, letter, result, self._clock.now(), self._hooks)
+            await self._settle(letter, result)
         finally:
             del self._flying[letter.id]
             # after leaving the air, so that the next turn sees the free place
             self._woken.set()
             self._database.woken(SETTLED).set()
         if isinstance(result, Failure):
-            LOG.warning("letter %s: %s, %s", letter.id, result.verdict.name, result.reason)
+            LOG.warning(
+                "a letter was not sent",
+                extra=fields(
+                    letter=letter.id, verdict=result.verdict.name, reason=discreet(result.reason)
+                ),
+            )
             if result.verdict is Verdict.STOP:
                 raise ChatRefusesUs(result.reason)
+
+    async def _settle(self, letter: Outgoing, result: object) -> None:
+        """Write down what became of it, however long that takes: it can't be asked for again."""
+        while True:
+            try:
+                async with self._database.transaction() as tx:
+                    await settle(tx, letter, result, self._clock.now(), self._hooks)
+                return
+            except StorageTrouble:
+                if self._stop.is_set():
+                    raise  # it stays as being sent, and so is in doubt at the next start
+                await self._clock.wait(REST_AFTER_TROUBLE.total_seconds(), unless=self._stop)
 
     async def _call(self, letter: Outgoing) -> object:
         """What the chat API returned, or a Failure."""

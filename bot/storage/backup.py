@@ -1,15 +1,18 @@
 """Copies of the database that can be trusted: taken while it is in use, checked, put back."""
 
-import os
+import contextlib
 import sqlite3
 from contextlib import closing
+from datetime import datetime
 from pathlib import Path
 
-from bot.errors import BadInput, DatabaseTooNew, Problem
+from bot.storage.copying import A_BACKUP, check, copy, flush, open_plain, refusal
 from bot.storage.lock import hold_lock
-from bot.storage.upgrade import newest_known
+from bot.storage.moments import write_moment
+from bot.storage.pulse import BACKUP
 
-A_BACKUP = "a database of this program"
+LOGS = ("-wal", "-shm")
+"""What SQLite keeps beside a database."""
 
 # A backup from before anybody could be erased has no such table; its upgrade finds it made.
 ERASED = """
@@ -23,67 +26,70 @@ INSERT INTO erased (fingerprint, salt, erased_at) VALUES (?, ?, ?)
 ON CONFLICT (fingerprint) DO UPDATE
 SET erased_at = max(erased_at, excluded.erased_at), applied_at = NULL, swept_at = NULL
 """
+NOTE = """
+INSERT INTO pulse (name, at) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET at = excluded.at
+"""
 
 
-def backup(database: Path, target: Path, *, overwrite: bool = False) -> None:
-    """Copy a database, in use or not, to a file that appears whole or not at all."""
+def backup(
+    database: Path, target: Path, *, overwrite: bool = False, now: datetime | None = None
+) -> None:
+    """Copy a database, in use or not, to a file that appears whole or not at all.
+
+    `now` is when that was, so that the database knows; None leaves it as it is.
+    """
     if not database.is_file():
-        raise _refusal(database, "there is no such file", A_BACKUP)
+        raise refusal(database, "there is no such file", A_BACKUP)
     if target.exists() and not overwrite:
-        raise _refusal(target, "the file exists", "a new name, or permission to overwrite")
-    _copy(database, target)
+        raise refusal(target, "the file exists", "a new name, or permission to overwrite")
+    copy(database, target)
+    if now is not None:
+        _note(database, now)
 
 
 def restore(saved: Path, database: Path) -> Path | None:
     """Put a backup in the place of a database; returns where the old one was put, if any.
 
     Raises BadInput for a file that is no sound backup, DatabaseTooNew for one that a newer program
-    wrote, and AlreadyRunning while the database is in use.
+    wrote, StorageTrouble where there is no room, and AlreadyRunning while the database is in use.
     """
     check(saved)
     with hold_lock(database):
-        fresh = database.with_name(database.name + ".restoring")
-        _copy(saved, fresh)
+        finish_restoring(database)
+        fresh = _fresh(database)
+        copy(saved, fresh)
         _carry_erased(database, fresh)
         kept = _put_aside(database)
         fresh.replace(database)
-        _flush(database.parent)
+        flush(database.parent)
     return kept
 
 
-def check(saved: Path) -> None:
-    """Refuse a file that is broken, that isn't ours, or that is too new."""
-    if not saved.is_file():
-        raise _refusal(saved, "there is no such file", A_BACKUP)
-    try:
-        with closing(_open(saved)) as connection:
-            sound = connection.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
-            (found,) = connection.execute("SELECT max(number) FROM schema_version").fetchone()
-    except sqlite3.DatabaseError:
-        raise _refusal(saved, "it can't be read", A_BACKUP) from None
-    if not sound or found is None:
-        raise _refusal(saved, "it is damaged", A_BACKUP)
-    if found > newest_known():
-        raise DatabaseTooNew(found, newest_known())
+def _note(database: Path, now: datetime) -> None:
+    """For `check`; the copy is good in any case."""
+    with contextlib.suppress(sqlite3.Error), closing(open_plain(database)) as connection:
+        connection.execute(NOTE, (BACKUP, write_moment(now)))
 
 
-def _copy(source: Path, target: Path) -> None:
-    part = target.with_name(f".{target.name}.part")
-    part.unlink(missing_ok=True)
-    # made empty and private first: VACUUM INTO takes an empty file, and keeps its mode
-    os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-    try:
-        try:
-            with closing(_open(source)) as connection:
-                connection.execute("VACUUM INTO :part", {"part": str(part)})
-        except sqlite3.DatabaseError:
-            raise _refusal(source, "it can't be read", A_BACKUP) from None
-        check(part)
-        _flush(part)
-        part.replace(target)
-    finally:
-        part.unlink(missing_ok=True)
-    _flush(target.parent)
+def finish_restoring(database: Path) -> None:
+    """End what a kill in the middle of a restoring has left; the caller holds the lock.
+
+    The old file goes aside before the new one takes its name, so where the name is free, all but
+    that last step was done. Otherwise nothing was, and the new file is given up.
+    """
+    fresh = _fresh(database)
+    if not fresh.exists():
+        return
+    if database.exists():
+        fresh.unlink()
+        return
+    _logs_follow(database, _names_aside(database)[0])
+    fresh.replace(database)
+    flush(database.parent)
+
+
+def _fresh(database: Path) -> Path:
+    return database.with_name(database.name + ".restoring")
 
 
 def _carry_erased(database: Path, fresh: Path) -> None:
@@ -92,7 +98,7 @@ def _carry_erased(database: Path, fresh: Path) -> None:
     Here it is only noted: it is done when the restored database is opened, since its tables may
     have to be upgraded before.
     """
-    with closing(_open(fresh)) as connection:
+    with closing(open_plain(fresh)) as connection:
         connection.execute(ERASED)
         connection.executemany(CARRY, _erased(database))
 
@@ -115,29 +121,27 @@ def _put_aside(database: Path) -> Path | None:
     """Rename a database with its write-ahead log, without opening it: it may be broken."""
     if not database.exists():
         return None
-    number = 1
-    while (kept := database.with_name(f"{database.name}.before-{number}")).exists():
-        number += 1
-    for suffix in ("-wal", "-shm", ""):
-        file = database.with_name(database.name + suffix)
-        if file.exists():
-            file.rename(kept.with_name(kept.name + suffix))
+    _, kept = _names_aside(database)
+    database.rename(kept)
+    _logs_follow(database, kept)
     return kept
 
 
-def _open(path: Path) -> sqlite3.Connection:
-    # mode=rw: never create what is not there
-    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)
+def _names_aside(database: Path) -> tuple[Path, Path]:
+    """The last name that a database was put aside under, and the next one."""
+    number = 1
+    while (free := _aside(database, number)).exists():
+        number += 1
+    return _aside(database, number - 1), free
 
 
-def _flush(path: Path) -> None:
-    """Make sure that a file, or the names in a folder, have reached the disk."""
-    handle = os.open(path, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
+def _aside(database: Path, number: int) -> Path:
+    return database.with_name(f"{database.name}.before-{number}")
 
 
-def _refusal(path: Path, wrong: str, expected: str) -> BadInput:
-    return BadInput((Problem(where=str(path), wrong=wrong, expected=expected),))
+def _logs_follow(database: Path, kept: Path) -> None:
+    """They belong to the old file, and must not be played into the new one."""
+    for suffix in LOGS:
+        file = database.with_name(database.name + suffix)
+        if file.exists():
+            file.rename(kept.with_name(kept.name + suffix))

@@ -1,6 +1,7 @@
 """The one file everything is kept in, and the one way to open a transaction."""
 
 import asyncio
+import logging
 import os
 import sqlite3
 from collections.abc import AsyncGenerator
@@ -11,9 +12,14 @@ from typing import Any, TypeAlias
 import aiosqlite
 
 from bot.clock import Clock, SystemClock
-from bot.errors import BadInput, Problem
+from bot.errors import BadInput, Problem, StorageTrouble, Trouble
+from bot.logs import fields
+from bot.storage.before_upgrade import keep_before_upgrade
 from bot.storage.moments import write_moment
+from bot.storage.trouble import trouble_of
 from bot.storage.upgrade import known_scripts, upgrade
+
+LOG = logging.getLogger(__name__)
 
 Row: TypeAlias = aiosqlite.Row
 
@@ -65,6 +71,8 @@ class Database:
         self._turn = asyncio.Lock()  # one writer at a time
         self._holder: asyncio.Task[Any] | None = None
         self._events: dict[str, asyncio.Event] = {}
+        self._trouble: Trouble | None = None
+        """What was told and isn't over yet."""
 
     def woken(self, name: str) -> asyncio.Event:
         """The event that `Transaction.wake` sets. Clear it before looking for work, not after."""
@@ -74,26 +82,45 @@ class Database:
     async def transaction(self) -> AsyncGenerator[Transaction]:
         """All of it or none of it, also when the task is cancelled halfway.
 
-        Never await the chat API in here: everybody else waits for this turn.
+        Never await the chat API in here: everybody else waits for this turn. StorageTrouble when
+        the file can't be used at the moment: nothing has happened, and trying later may work.
         """
         if self._holder is not None and self._holder is asyncio.current_task():
             raise RuntimeError("a transaction inside a transaction; pass the outer one on")
         async with self._turn:
             self._holder = asyncio.current_task()
             transaction = Transaction(self._connection)
+            changes = self._connection.total_changes
             try:
                 # inside the try, since cancellation can land on this line too
                 await self._connection.execute("BEGIN IMMEDIATE")
                 yield transaction
                 await self._connection.commit()
-            except BaseException:
+                self._works_again(wrote=self._connection.total_changes > changes)
+            except BaseException as error:
                 await asyncio.shield(self._connection.rollback())
-                raise
+                trouble = trouble_of(error)
+                if trouble is None:
+                    raise
+                self._tell(trouble)
+                raise StorageTrouble(trouble) from error
             finally:
                 self._holder = None
                 # also after a failure: a commit that was cancelled while it ran has happened
                 for name in transaction.wakes:
                     self.woken(name).set()
+
+    def _tell(self, trouble: Trouble) -> None:
+        """Once, however often it is met: everybody else only waits."""
+        if trouble is not self._trouble:
+            self._trouble = trouble
+            LOG.error("the database can't be used", extra=fields(trouble=trouble))
+
+    def _works_again(self, *, wrote: bool) -> None:
+        """A full or read-only database still reads well, so only a write shows that it's over."""
+        if self._trouble is not None and (wrote or self._trouble is Trouble.LOCKED):
+            LOG.warning("the database works again", extra=fields(trouble=self._trouble))
+            self._trouble = None
 
     async def tidy(self) -> None:
         """Let SQLite refresh what its query planner knows; meant for once a day."""
@@ -113,8 +140,9 @@ class Database:
 async def open_database(path: Path, clock: Clock | None = None) -> AsyncGenerator[Database]:
     """Open the file, for its owner's eyes only, upgrade it, and close it whatever happens.
 
-    Raises BadInput for a place that can't be written or a file that isn't a database, and
-    DatabaseTooNew for one that a newer program wrote.
+    Raises BadInput for a place that can't be written or a file that isn't a database,
+    DatabaseTooNew for one that a newer program wrote, and StorageTrouble where the disk is full,
+    or somebody else holds the file.
     """
     try:
         _make_private(path)
@@ -123,9 +151,16 @@ async def open_database(path: Path, clock: Clock | None = None) -> AsyncGenerato
     connection = await aiosqlite.connect(path, isolation_level=None)
     try:
         connection.row_factory = aiosqlite.Row
-        await _set_up(connection, path)
-        now = (clock or SystemClock()).now()
-        await upgrade(connection, write_moment(now), known_scripts())
+        try:
+            await _set_up(connection, path)
+            now = (clock or SystemClock()).now()
+            await keep_before_upgrade(connection, path)
+            await upgrade(connection, write_moment(now), known_scripts())
+        except sqlite3.OperationalError as error:
+            trouble = trouble_of(error)
+            if trouble is None:
+                raise
+            raise StorageTrouble(trouble) from error
         yield Database(connection)
     finally:
         await connection.close()  # an open connection would keep the process alive for ever

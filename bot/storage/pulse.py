@@ -1,9 +1,15 @@
 """When something that beats regularly last did."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.storage.database import Transaction
 from bot.storage.moments import read_maybe, write_moment
+
+TURN = "turn"
+"""The pulse of looking for what is due."""
+BACKUP = "backup"
+"""The pulse of copies that somebody asked for."""
+TURN_EVERY = timedelta(minutes=1)
 
 
 async def note_beat(tx: Transaction, name: str, now: datetime) -> None:
@@ -15,6 +21,19 @@ async def note_beat(tx: Transaction, name: str, now: datetime) -> None:
         """,
         name=name,
         now=write_moment(now),
+    )
+
+
+async def note_beat_at_times(tx: Transaction, name: str, now: datetime, every: timedelta) -> None:
+    """The same for what beats often: written once in a while, so that the disk may rest."""
+    await tx.execute(
+        """
+        INSERT INTO pulse (name, at) VALUES (:name, :now) ON CONFLICT (name)
+        DO UPDATE SET at = excluded.at WHERE pulse.at <= :before OR pulse.at > excluded.at
+        """,
+        name=name,
+        now=write_moment(now),
+        before=write_moment(now - every),
     )
 
 

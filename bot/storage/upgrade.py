@@ -1,4 +1,4 @@
-"""Brings a database up to date with numbered SQL scripts, each in one transaction."""
+"""Brings a database up to date with numbered SQL scripts, in one transaction."""
 
 import sqlite3
 from collections.abc import Iterator
@@ -7,7 +7,7 @@ from importlib.resources import files
 
 import aiosqlite
 
-from bot.errors import DatabaseTooNew
+from bot.errors import Broken, DatabaseTooNew
 
 VERSIONS = """
 CREATE TABLE IF NOT EXISTS schema_version (
@@ -43,35 +43,52 @@ def newest_known() -> int:
     return max((script.number for script in known_scripts()), default=0)
 
 
+async def missing_in(connection: aiosqlite.Connection) -> tuple[Script, ...]:
+    """The scripts that a database in use hasn't seen; none for a new one, which holds nothing."""
+    seen = await _seen(connection)
+    return tuple(script for script in known_scripts() if seen and script.number not in seen)
+
+
+async def _seen(connection: aiosqlite.Connection) -> frozenset[int]:
+    await connection.execute(VERSIONS)
+    rows = await connection.execute_fetchall("SELECT number FROM schema_version")
+    return frozenset(row[0] for row in rows)
+
+
 async def upgrade(
     connection: aiosqlite.Connection, now_text: str, scripts: tuple[Script, ...]
 ) -> None:
-    """Run the scripts this database has not seen; refuse one newer than the program."""
-    await connection.execute(VERSIONS)
-    rows = await connection.execute_fetchall("SELECT max(number) FROM schema_version")
-    found: int = next(iter(rows))[0] or 0
-    known = max((script.number for script in scripts), default=0)
+    """Run the scripts this database has not seen; refuse one newer than the program.
+
+    All of them or none: a database is as an old program left it, or as the new one wants it.
+    """
+    seen = await _seen(connection)
+    found, known = max(seen, default=0), max((script.number for script in scripts), default=0)
     if found > known:
         raise DatabaseTooNew(found, known)
-    for script in scripts:
-        if script.number > found:
-            await _run(connection, script, now_text)
-
-
-async def _run(connection: aiosqlite.Connection, script: Script, now_text: str) -> None:
+    missing = [script for script in scripts if script.number not in seen]
+    if not missing:
+        return
     # not executescript: it would commit the open transaction before it begins
     await connection.execute("BEGIN IMMEDIATE")
     try:
-        for statement in _statements(script.sql):
-            await connection.execute(statement)
-        await connection.execute(
-            "INSERT INTO schema_version VALUES (:number, :name, :now)",
-            {"number": script.number, "name": script.name, "now": now_text},
-        )
+        for script in missing:
+            await _run(connection, script, now_text)
+        if list(await connection.execute_fetchall("PRAGMA foreign_key_check")):
+            raise Broken("an upgrade would leave rows that point nowhere")
         await connection.commit()
     except BaseException:
         await connection.rollback()
         raise
+
+
+async def _run(connection: aiosqlite.Connection, script: Script, now_text: str) -> None:
+    for statement in _statements(script.sql):
+        await connection.execute(statement)
+    await connection.execute(
+        "INSERT INTO schema_version VALUES (:number, :name, :now)",
+        {"number": script.number, "name": script.name, "now": now_text},
+    )
 
 
 def _statements(sql: str) -> Iterator[str]:

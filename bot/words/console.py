@@ -2,11 +2,27 @@
 
 from pathlib import Path
 
-from bot.errors import AlreadyRunning, Broken, ChatRefusesUs, DatabaseTooNew
+from bot.errors import (
+    AlreadyRunning,
+    Broken,
+    ChatRefusesUs,
+    DatabaseTooNew,
+    NoUpdates,
+    StorageTrouble,
+    Trouble,
+)
 
 DESCRIPTION = (
     "Asks a class how hard it was, and tells the instructor what each person should do next time."
 )
+
+
+TROUBLES = {
+    Trouble.FULL: "its disk is full; make room, nothing is lost",
+    Trouble.READ_ONLY: "it can't be written; give the bot's user write access to it",
+    Trouble.LOCKED: "another program holds it; end that one",
+    Trouble.FAILING: "its disk fails, or is full; look at the disk, and run check",
+}
 
 
 def claim_with(username: str, code: str) -> str:
@@ -51,6 +67,13 @@ def broken(problem: Broken) -> str:
             return (
                 f"the chat service refuses us: {problem.reason}; check CLASS_EFFORT_TOKEN, and "
                 "that no other process uses it"
+            )
+        case StorageTrouble():
+            return f"the database can't be used: {TROUBLES[problem.trouble]}"
+        case NoUpdates():
+            return (
+                f"the chat service has not answered for several minutes ({problem.reason}); "
+                "a new start tries again"
             )
         case _:
             return f"something broke on our side: {problem}"

@@ -122,7 +122,6 @@ def test_bad_reports_are_refused_in_one_line_with_file_and_line(
     [
         [],
         ["dance"],
-        ["check"],
         ["check", "a", "b"],
         ["suggest"],
         ["suggest", "--plan", "p", "--reports", "r", "--date", "tomorrow"],
@@ -284,7 +283,7 @@ async def test_at_a_wrong_address_it_waits_and_tells_no_token(
         process.send_signal(signal.SIGTERM)
         said = await said_by(process)
     assert process.returncode == 0, said
-    assert "out of reach" in said
+    assert "event=the-chat-api-is-out-of-reach" in said
     assert "Traceback" not in said
     assert "secret" not in said
 

@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 from bot.delivery.handling import AnyApplication
 from bot.delivery.hooks import Hooks
 from bot.delivery.intake import ALLOWED_UPDATES, Intake, as_incoming, next_offset, person_key
-from bot.errors import Broken, ChatRefusesUs
+from bot.errors import ChatRefusesUs, NoUpdates
 from bot.storage import inbox
 from bot.storage.database import Database, Transaction
+from bot.storage.floods import Allowance
 from tests.delivery.loopback import Loopback, hang_up, refusal
 from tests.fixed_clock import NOON, FixedClock
 
@@ -36,7 +37,7 @@ class Fetching:
         self.database = database
         self.noon = noon
         hooks = Hooks(on_outage=self._outage)
-        self.intake = Intake(application.bot, database, noon, hooks, poll_timeout=5)
+        self.intake = Intake(application.bot, database, noon, hooks, 5, Allowance())
         self.task = asyncio.create_task(self.intake.run(asyncio.Event()))
 
     async def _outage(self, tx: Transaction, since: datetime, until: datetime) -> None:
@@ -115,7 +116,7 @@ async def test_without_updates_for_three_polls_it_gives_up(
     while not fetching.task.done():
         await fetching.rest()
         fetching.noon.push(1)
-    with pytest.raises(Broken):
+    with pytest.raises(NoUpdates):
         await fetching.task
     assert fetching.noon.now() - NOON > timedelta(seconds=45)
 

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from bot.errors import AlreadyRunning, BadInput, DatabaseTooNew
-from bot.storage.backup import backup, check, restore
+from bot.storage.backup import backup, restore
+from bot.storage.copying import check
 from bot.storage.database import Database, open_database
 from bot.storage.lock import hold_lock
 
