@@ -9,7 +9,7 @@ from core import rules
 from core.capacity import Belief, laws
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers
-from core.capacity.readings import normal_cdf, reserve_left
+from core.capacity.readings import normal_cdf, reserve_unit
 from core.plan import PlanLine
 from core.suggestion import Ask
 
@@ -141,8 +141,13 @@ def _left(place: Place, coming: Next) -> Numbers:
     """Noise variance of a reserve told of the coming dose."""
     most = laws.possible(place.measure, coming.strength, coming.load)
     left = np.clip(most - coming.amount, 0.0, 3 * coming.amount)
-    _, noise = reserve_left(place, coming.amount, coming.load, left, coming.strength)
-    return noise
+    unit = reserve_unit(place, coming.amount)
+    error = rules.RESERVE_SD[0] * unit + rules.RESERVE_SD[1] * left
+    possible = coming.amount + left
+    step = laws.strength(place.measure, possible + error, coming.load) - laws.strength(
+        place.measure, possible, coming.load
+    )
+    return np.asarray(step**2 + place.day_sd**2)
 
 
 def _half(line: PlanLine) -> float:

@@ -54,8 +54,8 @@ is a 10 (Zourdos et al. 2016, Journal of Strength and Conditioning Research 30:2
 failure call it 8 to 9 on average (computed from an open data file of 45 gym members)."""
 
 EMPTY_MOVEMENTS = 2
-"""Movements of one class with nothing left, whatever number was tapped, that make the class count as
-maximal. [published] one of them is easily an error, since people understate what is left by one
+"""Movements of one class with nothing left, whatever number was tapped, that make the class count
+as maximal. [published] one of them is easily an error, since people understate what is left by one
 (Halperin et al. 2022, Sports Medicine 52:377); [choice] two aren't."""
 
 LARGE_CHANGE_OF_LOAD = 0.5
@@ -71,6 +71,11 @@ KNOWN_WEEKS_OF_LOAD = 3
 
 ALERT_AGAIN = timedelta(minutes=30)
 """How long after an urgent alert it comes once more, if nobody has marked it as seen. [choice]"""
+
+UNLIKELY_SILENCE = 0.002
+"""Chance of so many classes without an answer, by somebody's habit, from which an instructor is
+told that they are back after a break. [choice]: rarer than for suggestions, which stay on the safe
+side, since here a mistake is a false alert."""
 
 SURE_OF_ROOM = 0.5
 """Points of effort that a whole room must be off its target, beyond twice the doubt about it, before
@@ -107,10 +112,6 @@ HABIT_CLASSES = 4
 LIKELY_SILENCE = 0.05
 """Chance of so many classes without an answer, by somebody's habit, from which their silence isn't
 taken for absence. [choice]: one in twenty."""
-
-UNLIKELY_SILENCE = 0.002
-"""The same for telling an instructor that somebody is back after a break. [choice]: rarer,
-since there a mistake is a false alert; suggestions stay on the safe side sooner."""
 
 AFTER_BREAK = ((14, 0.92), (28, 0.85), (42, 0.75), (84, 0.6))
 """Days away, and the share of the last amount or load that the first class back may reach at most.
@@ -258,15 +259,22 @@ DEMAND_SD = 0.1
 
 # --- the decision ---------------------------------------------------------------------------
 
-WORTH_A_CHANGE = 0.04
-"""Gain in the chance to land in range, 0 to 1, below which the last dose stays. [choice]: little
-needless change from week to week."""
+NEAR_ENOUGH = 0.25
+"""Points of effort around the target within which the last dose stays. [choice]: little needless
+change from week to week."""
 
 PRICE_OF_AN_OPTION = 0.01
 """Chance to land in range, per member of the room, that one more option must bring. [choice]"""
 
 MOST_LOOKED_AT = 40
 """Doses considered for the options besides everybody's own best. [choice]: fast in any room."""
+
+CLASSES_AHEAD = 8
+"""Classes looked ahead when options are chosen. [choice]: in so many an amount can double."""
+
+NEXT_CLASS_COUNTS = 0.85
+"""Share of its weight that each class further ahead keeps. [choice]: in simulated rooms anything
+from 0.8 to 0.9 gives the same."""
 
 # --- asking ---------------------------------------------------------------------------------
 
@@ -277,12 +285,28 @@ WORTH_A_TAP = 0.01
 """Gain in the chance to land in range, summed over movements, from which the question about the
 reserve is worth its tap. [choice]"""
 
+CAUTION = 0.15
+"""Standard deviations of doubt by which a dose stays below the middle of the range. [choice]: too
+hard is worse than too easy."""
+
 NEW_VARIATION = 0.04
 """Gain in the chance to land in range that another rung of the ladder must bring. [choice]"""
 
-OTHER_AMOUNT = 0.1
-"""Chance to land in range given up per log change of the planned repetitions of a load, or of the
-planned minutes, since there the load or the variation is what should change. [choice]"""
+USUAL_DOUBT = 0.2
+"""Log doubt about an amount with which the rungs of a ladder are compared. [choice]: that of
+somebody who has answered a few times."""
+
+USUAL_DOUBT_LOAD = 0.08
+"""The same for what can be lifted once. [choice]"""
+
+OTHER_MINUTES = 0.1
+"""Chance to land in range given up per log change of the planned minutes where the rungs of a
+ladder are compared, since there the variation is what should change. [choice]"""
+
+OTHER_AMOUNT = 0.02
+"""Log strength off the middle of the range that is taken into account per log change of the planned
+repetitions of a load, or of the planned minutes, since there the load or the variation is what
+should change. [choice]"""
 
 OFF_TARGET = 0.1
 """Chance to land in range that a point of effort outside the range weighs, so that of two doses far

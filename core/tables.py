@@ -1,14 +1,14 @@
 """One movement decided for everybody: each member's own best, and what the room is called."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from core.asking import Next
 from core.capacity import Belief, outlook
-from core.deciding import NEVER, best, permitted, prospects
+from core.deciding import Indices, Prospects, best, permitted, prospects
 from core.doses import Doses, doses
-from core.limits import allowed
+from core.limits import Mask, allowed
 from core.plan import PlanLine
 from core.record import Record
 from core.sharing import shared
@@ -33,14 +33,12 @@ def decide(belief: Belief, line: PlanLine, history: dict[tuple[str, str], Record
     place = belief.frame.place(line.movement.name)
     assert place is not None
     of_it = [history[member, line.movement.name] for member in belief.members]
-    limits = np.array([allowed(line, offered, each) for each in of_it])
     view = outlook(belief, place)
     seen = prospects(line, offered, view)
-    may = permitted(seen, limits)
     usual = np.array([_usual(line, each) for each in of_it])
     last = np.array([_last(line, offered, each) for each in of_it])
-    own = best(line, offered, seen, may, usual, last)
-    called = shared(seen, may, limits, own)
+    limits, may, own = _chosen(line, offered, seen, of_it, usual, last)
+    called = shared(line, seen, may, limits, own)
     statement = Statement(
         line=line, offered=offered, seen=seen, may=may, history=of_it, members=belief.members
     )
@@ -60,6 +58,35 @@ def decide(belief: Belief, line: PlanLine, history: dict[tuple[str, str], Record
     )
 
 
+def _chosen(
+    line: PlanLine,
+    offered: Doses,
+    seen: Prospects,
+    history: list[Record],
+    usual: Indices,
+    last: Indices,
+) -> tuple[Mask, Mask, Indices]:
+    """What each may do, within the limits and safely, and their own best of it.
+
+    A maximal class takes doses away, and what is left could hold a harder one than would have been
+    chosen without it; so it's never harder than that.
+    """
+    calm = [replace(each, maximal=None, spent=False) for each in history]
+    limits = np.array([allowed(line, offered, each) for each in calm])
+    may = permitted(offered, seen, limits)
+    own = best(line, offered, seen, may, limits, usual, last)
+    if all(one == other for one, other in zip(calm, history, strict=True)):
+        return limits, may, own
+    held = np.array([allowed(line, offered, each) for each in history])
+    rungs, takes = offered.rungs, seen.takes
+    lower = rungs < rungs[own][:, None]
+    lower |= (rungs == rungs[own][:, None]) & (takes <= takes[own][:, None])
+    capped = held & lower
+    capped = np.where(capped.any(axis=1, keepdims=True), capped, held)
+    may = permitted(offered, seen, capped)
+    return held, permitted(offered, seen, held), best(line, offered, seen, may, capped, usual, last)
+
+
 def _usual(line: PlanLine, record: Record) -> int:
     base = record.last.dose if record.last is not None else line.dose
     return line.movement.rung(base.variation)
@@ -67,7 +94,7 @@ def _usual(line: PlanLine, record: Record) -> int:
 
 def _last(line: PlanLine, offered: Doses, record: Record) -> int:
     if record.last is None:
-        return NEVER
+        return -1
     base = record.last.dose
     same = (
         (offered.rungs == line.movement.rung(base.variation))

@@ -1,5 +1,6 @@
 """How a belief changes: with an answer, with time, and with a break."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
@@ -11,8 +12,8 @@ from core.capacity.belief import Belief
 from core.capacity.evidence import Session, Work, attendance, guesses, work
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
-from core.capacity.readings import finished, linear_rating, reserve_left, stopped
-from core.capacity.slate import Slate, slate
+from core.capacity.readings import Doubt, finished, linear_rating, reserve_left, stopped
+from core.capacity.slate import Sighting, Slate, slate
 from core.movement import Measure
 
 
@@ -21,20 +22,33 @@ def learn(belief: Belief, session: Session) -> Belief:
 
     Sessions come in order; a correction is learned by going back to the belief before the session
     and learning that session and the later ones again, which is what a fresh computation does.
+    Within a session a worse answer (a higher rating, less left, an earlier stop) never leaves its
+    member stronger at anything: see `Slate.settled`. Over several sessions it may, since that is
+    how somebody's way of rating is learned.
     """
     before = wait(belief, session.on)
     row = {member: at for at, member in enumerate(before.members)}
-    draft = slate(before)
+    worked = [(place, work(session, place, row)) for place in before.frame.places]
+    done = [(place, of_it) for place, of_it in worked if len(of_it.rows)]
+    first = slate(before)
     for place, rows, amounts, loads in guesses(session, before.frame, row):
-        _take_guess(draft, place, rows, amounts, loads)
-    done = []
-    for place in before.frame.places:
-        of_it = work(session, place, row)
-        if len(of_it.rows):
-            _take_work(draft, place, of_it)
-            done.append((place, of_it))
-    _take_class_ratings(draft, session, done, row)
+        first.absorb(_guess(first, place, rows, amounts, loads))
+    for place, of_it in done:
+        for seen in _finished(first, place, of_it):
+            first.absorb(seen)
+    draft = slate(first.settled())
+    for seen in _sightings(draft, session, done, row):
+        draft.absorb(seen)
     return _attended(draft.settled(), session, row)
+
+
+def _sightings(
+    draft: Slate, session: Session, done: list[tuple[Place, Work]], row: dict[str, int]
+) -> Iterator[Sighting]:
+    """All that was answered about a session, as seen from one belief before all of it."""
+    for place, of_it in done:
+        yield from _of_work(draft, place, of_it)
+    yield from _class_ratings(draft, session, done, row)
 
 
 def wait(belief: Belief, on: date) -> Belief:
@@ -81,32 +95,31 @@ def _rating_noise(draft: Slate, rows: Rows) -> Numbers:
     return np.where(new, rules.NEW_RATER_SD, rules.RATER_SD)
 
 
-def _take_guess(draft: Slate, place: Place, rows: Rows, amounts: Numbers, loads: Numbers) -> None:
+def _guess(draft: Slate, place: Place, rows: Rows, amounts: Numbers, loads: Numbers) -> Sighting:
     seen = laws.strength(place.measure, amounts, loads)
     standard = np.full(len(rows), place.movement.rung(place.movement.standard))
     loaded = place.measure is Measure.LOAD
     sd = rules.ESTIMATE_LOAD_SD if loaded else rules.ESTIMATE_SD * place.per_amount
-    _take_strength(draft, place, rows, standard, seen, np.full(len(rows), sd**2))
+    surprise = seen - draft.strength(rows, standard, place)
+    return _strength(draft, place, rows, standard, surprise, np.full(len(rows), sd**2))
 
 
-def _take_work(draft: Slate, place: Place, done: Work) -> None:
-    """In this order: whether it was finished, the rating, then what was left."""
+def _of_work(draft: Slate, place: Place, done: Work) -> Iterator[Sighting]:
+    """Where it ended, the rating, and what was left."""
     cut = ~np.isnan(done.completed)
     if cut.any():
-        seen, noise = stopped(place, done.completed[cut], done.load[cut])
-        _take_strength(draft, place, done.rows[cut], done.rungs[cut], seen, noise)
-    if (~cut).any():
-        _take_finished(draft, place, _only(done, ~cut))
+        of_it = _only(done, cut)
+        seen, noise = stopped(place, of_it.completed, of_it.load)
+        surprise = seen - draft.strength(of_it.rows, of_it.rungs, place)
+        yield _strength(draft, place, of_it.rows, of_it.rungs, surprise, noise)
     rated = ~cut & ~np.isnan(done.effort)
     if rated.any():
-        _take_ratings(draft, place, _only(done, rated))
+        yield _rating(draft, place, _only(done, rated))
     left = ~cut & ~np.isnan(done.reserve)
     if left.any():
-        believed = draft.strength(done.rows[left], done.rungs[left], place)
-        seen, noise = reserve_left(
-            place, done.amount[left], done.load[left], done.reserve[left], believed
-        )
-        _take_strength(draft, place, done.rows[left], done.rungs[left], seen, noise)
+        of_it = _only(done, left)
+        surprise, noise = reserve_left(place, of_it, _doubt(draft, place, of_it))
+        yield _strength(draft, place, of_it.rows, of_it.rungs, surprise, noise)
 
 
 def _only(done: Work, which: np.ndarray) -> Work:
@@ -121,74 +134,84 @@ def _only(done: Work, which: np.ndarray) -> Work:
     )
 
 
-def _take_strength(
-    draft: Slate, place: Place, rows: Rows, rungs: Rows, seen: Numbers, noise: Numbers
-) -> None:
-    """An observation of the strength itself, free of bias; `noise` is its variance."""
-    weights = place.weights(rungs, draft.mean.shape[1])
-    surprise = seen - draft.strength(rows, rungs, place)
-    follows = draft.seen_through(rows, rungs, place, weights)
-    draft.absorb(rows, weights, follows, surprise, noise, rating=False)
-
-
-def _spread(draft: Slate, rows: Rows, weights: Numbers, follows: Numbers) -> tuple[Numbers, ...]:
-    """Variances of strength and bias and their covariance, with all doubt about the group."""
-    of_bias = draft.pull[rows, -1]
-    own = np.einsum("nij,nj->ni", draft.cov[rows], weights)
-    shared = follows @ draft.belief.group_cov
-    return (
-        np.einsum("ni,ni->n", own, weights) + np.einsum("ng,ng->n", shared, follows),
-        own[:, -1] + np.einsum("ng,ng->n", shared, of_bias),
-        draft.cov[rows, -1, -1]
-        + np.einsum("ng,gh,nh->n", of_bias, draft.belief.group_cov, of_bias),
+def _strength(
+    draft: Slate,
+    place: Place,
+    rows: Rows,
+    rungs: Rows,
+    surprise: Numbers,
+    noise: Numbers,
+    says: int = 1,
+) -> Sighting:
+    """A sighting of the strength itself, free of bias; `noise` is its variance."""
+    weights = place.weights(rungs, draft.moved.shape[1])
+    return Sighting(
+        rows=rows,
+        weights=weights,
+        follows=draft.seen_through(rows, rungs, place, weights),
+        surprise=surprise,
+        noise=noise,
+        says=says,
     )
 
 
-def _take_finished(draft: Slate, place: Place, done: Work) -> None:
-    weights = place.weights(done.rungs, draft.mean.shape[1])
-    follows = draft.seen_through(done.rows, done.rungs, place, weights)
-    mean = draft.strength(done.rows, done.rungs, place)
-    variance, _, _ = _spread(draft, done.rows, weights, follows)
-    surprise, noise = finished(place, done.amount, done.load, mean, variance)
-    useful = np.isfinite(noise)
-    draft.absorb(
-        done.rows[useful],
-        weights[useful],
-        follows[useful],
-        surprise[useful],
-        noise[useful],
-        rating=False,
-    )
-
-
-def _take_ratings(draft: Slate, place: Place, done: Work) -> None:
-    rows = done.rows
-    weights = place.weights(done.rungs, draft.mean.shape[1])
+def _doubt(draft: Slate, place: Place, done: Work) -> Doubt:
+    """What is believed before the session, with all doubt about the group."""
+    belief, rows = draft.belief, done.rows
+    weights = place.weights(done.rungs, draft.moved.shape[1])
     follows = draft.seen_through(rows, done.rungs, place, weights)
-    line = linear_rating(
-        place,
-        done,
-        draft.strength(rows, done.rungs, place),
-        draft.mean[rows, -1],
-        _spread(draft, rows, weights, follows),
-        _rating_noise(draft, rows),
+    of_bias = belief.pull[rows, -1]
+    own = np.einsum("nij,nj->ni", belief.cov[rows], weights)
+    shared = follows @ belief.group_cov
+    return Doubt(
+        strength=draft.strength(rows, done.rungs, place),
+        variance=np.einsum("ni,ni->n", own, weights) + np.einsum("ng,ng->n", shared, follows),
+        bias=belief.mean[rows, -1],
+        shared=own[:, -1] + np.einsum("ng,ng->n", shared, of_bias),
+        bias_variance=belief.cov[rows, -1, -1]
+        + np.einsum("ng,gh,nh->n", of_bias, belief.group_cov, of_bias),
     )
+
+
+def _finished(draft: Slate, place: Place, done: Work) -> Iterator[Sighting]:
+    done = _only(done, np.isnan(done.completed))
+    doubt = _doubt(draft, place, done)
+    surprise, noise = finished(place, done.amount, done.load, doubt.strength, doubt.variance)
+    teaches = np.isfinite(noise)
+    if teaches.any():
+        of_it = _only(done, teaches)
+        yield _strength(
+            draft, place, of_it.rows, of_it.rungs, surprise[teaches], noise[teaches], says=0
+        )
+
+
+def _rating(draft: Slate, place: Place, done: Work) -> Sighting:
+    rows = done.rows
+    weights = place.weights(done.rungs, draft.moved.shape[1])
+    follows = draft.seen_through(rows, done.rungs, place, weights)
+    line = linear_rating(place, done, _doubt(draft, place, done), _rating_noise(draft, rows))
     weights *= line.slope[:, None]
     weights[:, -1] = 1.0
-    follows = line.slope[:, None] * follows + draft.pull[rows, -1]
-    draft.absorb(rows, weights, follows, line.surprise, line.noise, rating=True)
+    return Sighting(
+        rows=rows,
+        weights=weights,
+        follows=line.slope[:, None] * follows + draft.belief.pull[rows, -1],
+        surprise=line.surprise,
+        noise=line.noise,
+        says=-1,
+    )
 
 
-def _take_class_ratings(
+def _class_ratings(
     draft: Slate, session: Session, done: list[tuple[Place, Work]], row: dict[str, int]
-) -> None:
+) -> Iterator[Sighting]:
     """A rating of the whole class tells of the mean of its movements, as far as they are known."""
     rated = [
         (row[each.member], each.effort)
         for each in session.ratings
         if each.attended and each.effort is not None and each.member in row
     ]
-    size, group = draft.mean.shape[1], draft.belief.frame.group_size
+    size, group = draft.moved.shape[1], draft.belief.frame.group_size
     members = len(draft.belief.members)
     weights, follows = np.zeros((members, size)), np.zeros((members, group))
     expected, count = np.zeros(members), np.zeros(members)
@@ -209,9 +232,14 @@ def _take_class_ratings(
     share = count[rows]
     weights, follows = weights[rows] / share[:, None], follows[rows] / share[:, None]
     weights[:, -1] = 1.0
-    follows += draft.pull[rows, -1]
-    surprise = effort - expected[rows] / share - draft.mean[rows, -1]
+    surprise = effort - expected[rows] / share - draft.belief.mean[rows, -1]
     unheard = np.maximum(1 - share / len(draft.belief.frame.places), 0.0)
     noise = rules.CLASS_RATING_SD**2 + rules.UNHEARD_SD**2 * unheard / share
-    surprise = np.clip(surprise, -3 * np.sqrt(noise), 3 * np.sqrt(noise))
-    draft.absorb(rows, weights, follows, surprise, noise, rating=True)
+    yield Sighting(
+        rows=rows,
+        weights=weights,
+        follows=follows + draft.belief.pull[rows, -1],
+        surprise=np.clip(surprise, -3 * np.sqrt(noise), 3 * np.sqrt(noise)),
+        noise=noise,
+        says=-1,
+    )

@@ -1,4 +1,4 @@
-"""What one answer says, in numbers that can be absorbed: how far off, and how sure."""
+"""What one answer says of a strength: how far it moves what is believed, and how sure it is."""
 
 import math
 from dataclasses import dataclass
@@ -12,16 +12,36 @@ from core.capacity.frame import Place
 from core.capacity.laws import Numbers
 from core.movement import Measure
 
-NODES, NODE_WEIGHTS = np.polynomial.hermite_e.hermegauss(5)
-NODE_WEIGHTS = NODE_WEIGHTS / NODE_WEIGHTS.sum()
-ROUNDS = 3
-"""How often a rating is made linear anew around what it has taught so far."""
+GRID_PER_SD = 8
+GRID = np.arange(-4 * GRID_PER_SD, 4 * GRID_PER_SD + 1) / GRID_PER_SD
+"""Standard deviations from the middle of a belief at which an answer is weighed."""
+GRID_WEIGHTS = np.exp(-0.5 * GRID**2) / np.exp(-0.5 * GRID**2).sum()
+LEAST_SHARE = 0.3
+"""A rating that tells more of the rater than of their strength counts as telling at least this
+share of what it would tell from somebody known to rate as most do."""
 _erf = np.vectorize(math.erf, otypes=[np.float64])
 
 
 def normal_cdf(value: Numbers) -> Numbers:
     """Chance that a standard normal number lies below a value."""
     return np.asarray(0.5 * (1 + _erf(value / math.sqrt(2))))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doubt:
+    """What is believed before an answer; one entry per member."""
+
+    strength: Numbers
+    """Log strength left at the variation that was done."""
+    variance: Numbers
+    bias: Numbers
+    shared: Numbers
+    """Covariance of strength and bias."""
+    bias_variance: Numbers
+
+    def on_the_day(self, place: Place) -> Numbers:
+        """Standard deviation of the strength on one given day."""
+        return np.sqrt(self.variance + place.day_sd**2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,28 +63,6 @@ def stopped(place: Place, completed: Numbers, load: Numbers) -> tuple[Numbers, N
     return seen, np.full(len(amount), sd**2 + place.day_sd**2)
 
 
-def reserve_left(
-    place: Place, amount: Numbers, load: Numbers, reserve: Numbers, strength: Numbers
-) -> tuple[Numbers, Numbers]:
-    """A called reserve: what could have been done, vaguer the more was left, and understated.
-
-    How much was left is known from what they said and from what is believed of their strength, so
-    that a small number said of a light dose isn't taken for a precise one.
-    """
-    if place.measure is Measure.HOLD:
-        unit = np.full(len(amount), rules.SECONDS_PER_REPETITION)
-    elif place.measure is Measure.MINUTES:
-        unit = amount / 10
-    else:
-        unit = np.ones(len(amount))
-    possible = amount + reserve + rules.RESERVE_UNDERSTATED * unit
-    believed = np.clip(laws.possible(place.measure, strength, load) - amount, 0, 3 * amount)
-    error = rules.RESERVE_SD[0] * unit + rules.RESERVE_SD[1] * (reserve + believed) / 2
-    seen = laws.strength(place.measure, possible, load)
-    step = laws.strength(place.measure, possible + error, load) - seen
-    return seen, step**2 + place.day_sd**2
-
-
 def finished(
     place: Place, amount: Numbers, load: Numbers, mean: Numbers, variance: Numbers
 ) -> tuple[Numbers, Numbers]:
@@ -84,50 +82,90 @@ def finished(
     return np.where(teaches, ratio / width / safe, 0.0), np.maximum(noise, 1e-9)
 
 
-def linear_rating(
-    place: Place,
-    done: Work,
-    strength: Numbers,
-    bias: Numbers,
-    spread: tuple[Numbers, ...],
-    noise_sd: Numbers,
-) -> LinearRating:
-    """A rating of one movement, made linear around what it teaches.
+def reserve_left(place: Place, done: Work, doubt: Doubt) -> tuple[Numbers, Numbers]:
+    """A called reserve: surprise in strength, and its noise variance.
 
-    Statistical linear regression, iterated around the posterior (García-Fernández et al. 2015, IEEE
-    Transactions on Signal Processing 63:5561). A surprise beyond the slip limit counts as noise,
-    but never less than a smaller surprise would (Huber 1964).
+    What people say is understated, and vaguer the more was left, so that it is weighed on a scale
+    on which its error is the same everywhere.
     """
-    variance, shared, bias_variance = spread
-    at, width = strength, variance
-    slope = surprise = noise = np.zeros(0)
-    for _ in range(ROUNDS):
-        felt, slope, rest = _regression(place, done, at, width)
-        expected = felt + slope * (strength - at) + bias
-        # who taps 10 says "10 or more", who taps 0 "0 or less"
-        seen = np.where(done.effort >= 10, np.maximum(expected, 10.0), done.effort)
-        surprise = seen - expected
-        along = np.minimum(slope * variance + shared, -1e-12)
-        noise = noise_sd**2 + rest + (slope * place.day_sd) ** 2
-        known = slope**2 * variance + 2 * slope * shared + bias_variance
-        total = known + noise
-        most = rules.SLIP_LIMIT * total / np.sqrt(noise)  # what would leave the limit unexplained
-        surprise = np.clip(surprise, -most, most)
-        at = strength + along * surprise / total
-        width = np.maximum(variance - along**2 / total, 1e-8)
-    return LinearRating(slope=slope, surprise=surprise, noise=noise)
+    unit = reserve_unit(place, done.amount)
+    sd = doubt.on_the_day(place)
+    strength = doubt.strength[:, None] + sd[:, None] * GRID
+    most = laws.possible(place.measure, strength, done.load[:, None])
+    left = (most - done.amount[:, None]) / unit[:, None] - rules.RESERVE_UNDERSTATED
+    seen = _even(done.reserve / unit)
+    limit = np.full(len(seen), rules.RESERVE_SLIP_LIMIT)
+    shift, remains = _weigh(seen, _even(np.maximum(left, 0.0)), limit)
+    teaches = np.maximum(1 - remains, 1e-6)
+    total = sd**2 / teaches
+    return shift * sd / teaches, total - doubt.variance
 
 
-def _regression(
-    place: Place, done: Work, at: Numbers, width: Numbers
-) -> tuple[Numbers, Numbers, Numbers]:
-    """Mean effort, its slope in strength, and the variance that a straight line leaves."""
-    sd = np.sqrt(width)[:, None]
-    felt = laws.effort(
-        place.measure, done.amount[:, None], done.load[:, None], at[:, None] + sd * NODES
+def reserve_unit(place: Place, amount: Numbers) -> Numbers:
+    """What counts as one repetition where people judge what was left, in the measure's unit."""
+    if place.measure is Measure.HOLD:
+        return np.full(len(amount), rules.SECONDS_PER_REPETITION)
+    if place.measure is Measure.MINUTES:
+        return np.asarray(amount / 10)
+    return np.ones(len(amount))
+
+
+def _even(left: Numbers) -> Numbers:
+    """Repetitions left on a scale on which the error of saying them is 1 everywhere."""
+    least, more = rules.RESERVE_SD
+    return np.asarray(np.log1p(more * left / least) / more)
+
+
+def linear_rating(place: Place, done: Work, doubt: Doubt, noise_sd: Numbers) -> LinearRating:
+    """A rating of one movement: where it would move the strength if it were the only answer.
+
+    The shift is that of the exact posterior along the strength (bias taken along by regression),
+    with a likelihood whose tails fall off as slowly as a slip of the thumb asks for (Huber 1964);
+    since the likelihood ratio is monotone, a higher rating never moves it up. Slope and noise don't
+    depend on the rating, so that answers can be added up in any number.
+    """
+    sd = doubt.on_the_day(place)
+    strength = doubt.strength[:, None] + sd[:, None] * GRID
+    felt = laws.effort(place.measure, done.amount[:, None], done.load[:, None], strength)
+    felt = np.clip(felt, 0.0, 12.0)
+    slope = (felt * GRID) @ GRID_WEIGHTS / sd
+    with_bias = doubt.bias[:, None] + (doubt.shared / sd)[:, None] * GRID
+    tapped = np.minimum.accumulate(felt + with_bias, axis=1)  # stronger never means a higher one
+    spread = np.sqrt(noise_sd**2 + np.maximum(doubt.bias_variance - (doubt.shared / sd) ** 2, 0.0))
+    scale = spread[:, None]
+    # who taps 10 says "10 or more", who taps 0 "0 or less"
+    expected = np.clip(tapped, 0.0, 10.0) / scale
+    limit = rules.SLIP_LIMIT * spread / noise_sd  # the doubt about the bias is no slip
+    shift, remains = _weigh(done.effort / spread, expected, limit)
+    known = slope**2 * doubt.variance + 2 * slope * doubt.shared + doubt.bias_variance
+    along = np.minimum(slope * doubt.variance + doubt.shared, LEAST_SHARE * slope * doubt.variance)
+    share = doubt.variance / sd**2
+    total = along**2 / np.maximum((share * sd) ** 2 * (1 - remains), 1e-9)
+    noise = np.maximum(total - known, 0.5 * noise_sd**2)
+    return LinearRating(
+        slope=slope, surprise=share * shift * sd * (known + noise) / along, noise=noise
     )
-    felt = np.clip(felt, -2.0, 12.0)
-    mean = felt @ NODE_WEIGHTS
-    slope = (felt * NODES) @ NODE_WEIGHTS / sd[:, 0]
-    rest = (felt**2) @ NODE_WEIGHTS - mean**2 - slope**2 * width
-    return mean, slope, np.maximum(rest, 0.0)
+
+
+def _weigh(seen: Numbers, expected: Numbers, limit: Numbers) -> tuple[Numbers, Numbers]:
+    """Shift of the mean and what is left of the variance, in units of the belief's SD.
+
+    `expected` (members, grid) in units of the answer's noise, monotone along the grid. The variance
+    is the average over what might be answered, not that of this answer.
+    """
+    shift, _ = _moments(seen[:, None], expected, limit)
+    nodes = np.arange(-3, 4)
+    might = expected[:, len(GRID) // 2 + GRID_PER_SD * nodes]
+    weights = np.exp(-0.5 * nodes**2)
+    _, left = _moments(might, expected, limit)
+    return shift[:, 0], np.asarray(left @ weights / weights.sum())
+
+
+def _moments(seen: Numbers, expected: Numbers, limit: Numbers) -> tuple[Numbers, Numbers]:
+    off = np.abs(seen[:, :, None] - expected[:, None, :])
+    limit = limit[:, None, None]
+    lost = np.where(off <= limit, 0.5 * off**2, limit * (off - 0.5 * limit))
+    chance = GRID_WEIGHTS * np.exp(lost.min(axis=2, keepdims=True) - lost)
+    chance /= chance.sum(axis=2, keepdims=True)
+    mean = chance @ GRID
+    return mean, chance @ GRID**2 - mean**2

@@ -19,10 +19,13 @@ from tests.simulation.rules_of_thumb import engine
 
 @pytest.mark.parametrize(("rating", "seconds"), [(6, 35), (7, 30), (9, 25), (10, 20)])
 def test_one_rating_of_a_hold_leads_where_the_rule_of_thumb_does(rating: int, seconds: int) -> None:
-    """Amount times target by rating, from effort linear in the hold (Shepherd et al. 2013)."""
+    """Amount times target by rating, from effort linear in the hold (Shepherd et al. 2013).
+
+    Or a step less, since one answer leaves doubt; never more.
+    """
     told = next_time(bout(rating, 30, variation="knees bent"), plan=_easier())
     assert told.dose.variation == "knees bent"
-    assert told.dose.amount == pytest.approx(seconds, abs=1)
+    assert seconds - 5 <= told.dose.amount <= seconds
 
 
 def test_a_hold_of_60_that_ends_in_failure_becomes_about_40() -> None:
