@@ -22,7 +22,7 @@ def allowed(line: PlanLine, offered: Doses, record: Record) -> Mask:
     if base is None:
         mask = _before_the_first(line, offered, record)
     else:
-        mask = _raised_a_little(line, offered, base, record.done)
+        mask = raised_a_little(line, offered, base, record.done)
         if record.spent or record.pain:
             mask &= _within(line, offered, base, record.done, 1.0)
         if record.maximal is not None:
@@ -42,7 +42,7 @@ def _before_the_first(line: PlanLine, offered: Doses, record: Record) -> Mask:
     return _within(line, offered, planned, planned.amount, share)
 
 
-def _raised_a_little(line: PlanLine, offered: Doses, base: Dose, done: float) -> Mask:
+def raised_a_little(line: PlanLine, offered: Doses, base: Dose, done: float) -> Mask:
     """At most one step or ten percent more, or one rung up with no more of it."""
     movement = line.movement
     rung, demand = movement.rung(base.variation), movement.demand(base.variation)

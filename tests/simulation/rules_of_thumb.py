@@ -18,7 +18,7 @@ def one_dose_for_all(room: Room, on: date) -> Told:
         doses={
             (m, line.movement.name): line.dose for m in room.members for line in room.plan.lines
         },
-        asked=_in_turn(room),
+        asked=in_turn(room),
     )
 
 
@@ -106,11 +106,11 @@ def _from_last(room: Room, next_dose: object) -> Told:
             for m in room.members
             for line in room.plan.lines
         },
-        asked=_in_turn(room),
+        asked=in_turn(room),
     )
 
 
-def _in_turn(room: Room) -> dict[str, tuple[str, ...]]:
+def in_turn(room: Room) -> dict[str, tuple[str, ...]]:
     """Two movements each, the ones heard of least."""
     heard: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
     for bout in room.reports.bouts:
