@@ -269,13 +269,6 @@ PRICE_OF_AN_OPTION = 0.01
 MOST_LOOKED_AT = 40
 """Doses considered for the options besides everybody's own best. [choice]: fast in any room."""
 
-CLASSES_AHEAD = 8
-"""Classes looked ahead when options are chosen. [choice]: in so many an amount can double."""
-
-NEXT_CLASS_COUNTS = 0.85
-"""Share of its weight that each class further ahead keeps. [choice]: in simulated rooms anything
-from 0.8 to 0.9 gives the same."""
-
 # --- asking ---------------------------------------------------------------------------------
 
 MOST_ASKED = 3
