@@ -67,9 +67,8 @@ class Evening:
         self.instructor.send_document(name, plan.encode(), caption)
         await self.settle()
         said = self.instructor.last_message
-        found = re.search(r"https://t\.me/\S+", said.text)
-        if found:
-            self.link = found[0]
+        links = (re.search(r"https://t\.me/\S+", each.text) for each in self.instructor.messages)
+        self.link = next((found[0] for found in reversed(list(links)) if found), self.link)
         return said
 
     async def found(self, plan: str | None = None) -> None:
