@@ -73,10 +73,13 @@ class Axis:
         return max(float(possible[0]), 0.0)
 
     def _further(self, variation: str) -> float:
-        """How much further along one must be for this variation; the same for everybody."""
-        mean = self.view.mean[0]
-        rung = self.movement.rung
-        return float(mean[rung(self.variation)] - mean[rung(variation)])
+        """How much further along somebody typical must be for this variation.
+
+        By the demands as the group's answers have corrected them; the same for everybody, although
+        one member may take to an easier or harder variation more than another.
+        """
+        taken, rung = self.view.taken, self.movement.rung
+        return float(taken[rung(variation)] - taken[rung(self.variation)])
 
 
 def axis(belief: Belief, line: PlanLine, variation: str) -> Axis:

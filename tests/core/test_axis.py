@@ -4,10 +4,13 @@ from dataclasses import replace
 
 import pytest
 
+from core.advice import believe
 from core.axis import Axis, Reach, axis
 from core.capacity import first_belief
 from core.movement import Dose, Measure, Movement, Variation
 from core.plan import Plan, PlanLine
+from core.reports import Reports
+from tests.simulation.histories import MONDAY, bout
 
 
 def line(measure: Measure, amount: float, load: float | None = None) -> PlanLine:
@@ -61,6 +64,39 @@ def test_the_steps_stand_in_the_order_of_the_ladder(of: PlanLine) -> None:
 def test_the_same_person_can_do_less_of_a_harder_variation(of: PlanLine) -> None:
     easy, hard = axis_of(of, "low"), axis_of(of, "high")
     assert easy.amount(easy.reach("ana").middle) > hard.amount(hard.reach("ana").middle)
+
+
+def test_a_step_lies_where_the_answers_put_it_and_not_where_the_plan_does() -> None:
+    """Six members find the easy variation far harder than its demand says, the standard one not."""
+    members = tuple(f"member {number}" for number in range(6))
+    plan = Plan(lines=(HOLD,), minutes=50, target=7.0, ceiling=9.0)
+    said = [
+        bout(effort, amount, week=week, member=member, movement="It", variation=variation)
+        for week, (variation, amount, effort) in enumerate(
+            (("middle", 35, 7), ("low", 40, 7), ("middle", 35, 7), ("low", 40, 7))
+        )
+        for member in members
+    ]
+    belief = believe(plan, Reports(bouts=tuple(said)).settled(), members, said[-1].on)
+    told, supposed = axis(belief, HOLD, "middle"), axis_of(HOLD)
+    low = replace(HOLD.dose, variation="low")
+    assert told.at_target(HOLD.dose) == supposed.at_target(HOLD.dose)
+    assert supposed.at_target(low) + 0.2 < told.at_target(low) < told.at_target(HOLD.dose)
+
+
+def test_where_a_step_lies_is_the_same_whoever_stands_first() -> None:
+    """One member takes to the easy variation far worse than the others."""
+    plan = Plan(lines=(HOLD,), minutes=50, target=7.0, ceiling=9.0)
+
+    def step(odd: str) -> float:
+        said = tuple(
+            bout(10 if member == odd else 5, 40, member=member, movement="It", variation="low")
+            for member in ("ana", "ben", "cleo")
+        )
+        belief = believe(plan, Reports(bouts=said).settled(), ("ana", "ben", "cleo"), MONDAY)
+        return axis(belief, HOLD, "middle").at_target(replace(HOLD.dose, variation="low"))
+
+    assert step("ana") == pytest.approx(step("cleo"))
 
 
 def test_nobody_can_do_less_than_nothing() -> None:
