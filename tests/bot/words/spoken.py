@@ -41,6 +41,7 @@ from core.suggestion import ReasonKind
 from core.verdict import Verdict
 from tests.bot.words import longest
 from tests.bot.words.longest import AT, ID, LINK, ON, WHEN
+from tests.bot.words.people import about_people, captions_of_exports
 
 Said = Iterable[Message]
 
@@ -89,6 +90,7 @@ def captions(speech: Speech, kind: str) -> Iterator[Html]:
     yield grid.spreads_caption(speech, group=longest.name(kind))
     yield mydata.json_caption(speech)
     yield mydata.csv_caption(speech)
+    yield from captions_of_exports(speech, kind)
     for gain in (1.0, -1.0, 0.0):
         yield progress.caption(speech, longest.progress(kind, gain=gain), group=longest.name(kind))
 
@@ -107,6 +109,7 @@ def _by_name(speech: Speech, kind: str) -> Mapping[str, Said]:
         | _about_classes(speech, kind)
         | _about_symptoms(speech, kind)
         | _about_oneself(speech, kind)
+        | about_people(speech, kind)
     )
 
 
