@@ -1,22 +1,24 @@
 """How a class was felt against its target, and what to plan otherwise for the whole room."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from statistics import median, quantiles
 
 import numpy as np
 
-from core.capacity import Belief, laws, outlook
-from core.doses import Doses, doses
+from core.axis import Axis, axis
+from core.capacity import Belief, laws
 from core.movement import Dose
 from core.plan import Plan, PlanLine
 from core.reports import Reports
 from core.rules import HALF_RANGE, SURE_OF_ROOM
+from core.suggestion import Advice, Suggestion
 
 FEW = 4
 """Ratings up to which all of them are the spread; of more it is their middle half."""
-NEXT_RUNG = 0.5
-"""Points of effort that another variation must bring the room nearer to be planned instead."""
+MOST_OF_ROOM = 0.5
+"""Share of the room that must be told something easier, or something harder, than is planned."""
+SAME = 1e-6
 MOST_ROOM_ADVICE = 3
 
 
@@ -81,62 +83,53 @@ def _middle_half(efforts: list[float]) -> tuple[float | None, float | None]:
     return first, third
 
 
-def for_the_room(belief: Belief, plan: Plan) -> tuple[RoomAdvice, ...]:
-    """What is surely pitched too hard or too easy for the middle of the room, the worst first.
+def for_the_room(belief: Belief, plan: Plan, advice: Advice) -> tuple[RoomAdvice, ...]:
+    """What is pitched too hard or too easy for most of the room, the worst first.
 
     Everybody's own option is worked out anyway; a plan that fits the room makes the options fit
-    more people. Silent as long as less than half of the room has answered.
+    more people. What is proposed is what the middle of the room is told to do, so that it never
+    contradicts the options. Silent as long as less than half of the room has answered.
     """
-    found = [each for line in plan.lines for each in _about(belief, line)]
+    known = frozenset(np.array(belief.members)[belief.answered > 0].tolist())
+    if not known or 2 * len(known) < len(belief.members):
+        return ()
+    found = [
+        each
+        for line in plan.lines
+        for each in _about(
+            belief, line, [e for e in advice.suggestions if _is_of(e, line) and e.member in known]
+        )
+    ]
     off = sorted(found, key=lambda each: -abs(each.felt - each.line.target))
     return tuple(off[:MOST_ROOM_ADVICE])
 
 
-def _about(belief: Belief, line: PlanLine) -> list[RoomAdvice]:
-    place = belief.frame.place(line.movement.name)
-    known = np.flatnonzero(belief.answered > 0)
-    if place is None or 2 * len(known) < len(belief.members) or not len(known):
-        return []
-    view, offered = outlook(belief, place), doses(line)
-    planned = _planned(line, offered)
-    mean, sd = view.mean[known], view.sd[known]
-    felt = _felt(line, offered, mean, planned)
-    lower = _felt(line, offered, mean - sd / np.sqrt(len(known)), planned)
-    if abs(felt - line.target) <= SURE_OF_ROOM + 2 * abs(lower - felt):
-        return []
-    best = min(_near(line, offered, planned), key=lambda at: _off(line, offered, mean, planned, at))
-    instead = replace(offered.dose(best), sets=line.dose.sets)
-    better = abs(_felt(line, offered, mean, best) - line.target) < abs(felt - line.target)
-    return [RoomAdvice(line=line, felt=felt, instead=instead)] if better else []
+def _is_of(suggestion: Suggestion, line: PlanLine) -> bool:
+    return suggestion.movement == line.movement.name
 
 
-def _planned(line: PlanLine, offered: Doses) -> int:
-    """The offered dose nearest to the planned one."""
+def _about(belief: Belief, line: PlanLine, told: list[Suggestion]) -> list[RoomAdvice]:
+    if not told:
+        return []
+    on = axis(belief, line, line.movement.standard)
+    planned = on.at_target(line.dose)
+    at = sorted(told, key=lambda each: (on.at_target(each.dose), each.member))
+    off = [on.at_target(each.dose) - planned for each in at]
+    harder = sum(each > SAME for each in off) > MOST_OF_ROOM * len(off)
+    easier = sum(each < -SAME for each in off) > MOST_OF_ROOM * len(off)
+    rows = [belief.members.index(each.member) for each in told]
+    felt = _felt(line, on, rows)
+    sure = felt - line.target > SURE_OF_ROOM if easier else line.target - felt > SURE_OF_ROOM
+    if not (easier or harder) or not sure:
+        return []
+    middle = at[(len(at) - 1) // 2 if harder else len(at) // 2].dose
+    return [RoomAdvice(line=line, felt=felt, instead=middle)]
+
+
+def _felt(line: PlanLine, on: Axis, rows: list[int]) -> float:
+    """Effort of the middle of these members, if they did what is planned."""
     rung = line.movement.rung(line.dose.variation)
-    load = line.dose.load or 1.0
-    far = np.abs(np.log(offered.amount / line.dose.amount)) + np.abs(np.log(offered.load / load))
-    return int(np.argmin(np.where(offered.rungs == rung, far, np.inf)))
-
-
-def _near(line: PlanLine, offered: Doses, planned: int) -> list[int]:
-    """The same and the neighbouring variations; of a load the same repetitions."""
-    near = np.abs(offered.rungs - offered.rungs[planned]) <= 1
-    if offered.loaded:
-        near &= offered.amount == offered.amount[planned]
-    return [int(at) for at in np.flatnonzero(near)]
-
-
-def _off(
-    line: PlanLine, offered: Doses, mean: laws.Numbers, planned: int, at: int
-) -> tuple[float, float]:
-    other = NEXT_RUNG * float(offered.rungs[at] != offered.rungs[planned])
-    change = abs(float(np.log(offered.amount[at] / offered.amount[planned])))
-    return (round(abs(_felt(line, offered, mean, at) - line.target) + other, 6), change)
-
-
-def _felt(line: PlanLine, offered: Doses, mean: laws.Numbers, at: int) -> float:
-    """Effort of the middle of the room at this dose."""
-    amount, load = np.full(1, offered.amount[at]), np.full(1, offered.load[at])
-    strengths = mean[:, offered.rungs[at]]
+    strengths = on.view.mean[rows, rung]
+    amount, load = np.full(1, line.dose.amount), np.full(1, line.dose.load or 1.0)
     felt = np.clip(laws.effort(line.movement.measure, amount, load, strengths), 0, 10)
     return float(np.median(felt))

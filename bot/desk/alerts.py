@@ -31,6 +31,8 @@ from core.reports import Reports, Symptom, SymptomKind
 from core.rules import REMINDER_AFTER
 from core.watching import Watch, watch
 
+REPEAT_USEFUL = timedelta(days=1)
+"""How long after an alert it still helps to hear of it once more; the digest has it anyway."""
 LOOKS_BACK = timedelta(weeks=26)
 """How much of a member's history is watched after each answer."""
 
@@ -189,7 +191,8 @@ async def teller(tx: Transaction, stored: StoredAlert) -> Callable[..., Message]
 
 async def repeat_alert(tx: Transaction, stored: StoredAlert, now: datetime) -> None:
     """Say an urgent alert once more, unless somebody has seen it; at night only what can't wait."""
-    if stored.acknowledged_at is not None or not stored.open or not stored.fact.urgent:
+    late = now - stored.raised_at > REPEAT_USEFUL
+    if late or stored.acknowledged_at is not None or not stored.open:
         await alerts.repeat_at(tx, stored.id, None)
         return
     zone = (await _plan(tx, stored.group_id)).timezone

@@ -118,7 +118,7 @@ def work_out(facts: Facts) -> WorkedOut:
         asked=facts.asked,
         alerts=tuple(each.fact for each in facts.alerts if each.acknowledged_at is None),
         seen=tuple(each.fact for each in facts.alerts if each.acknowledged_at is not None),
-        room=for_the_room(belief, plan),
+        room=for_the_room(belief, plan, fresh),
     )
     digest = prepare_digest(
         plan, told, facts.reports, before, members=ids, on=on, paused=facts.paused

@@ -6,7 +6,7 @@ from datetime import datetime
 from pydantic import TypeAdapter
 
 from bot.storage.database import Row, Transaction
-from bot.storage.moments import read_maybe, write_maybe, write_moment
+from bot.storage.moments import read_maybe, read_moment, write_maybe, write_moment
 from bot.storage.names import name_row
 from core.alert import Alert
 from core.rules import ALERT_AGAIN
@@ -27,6 +27,7 @@ class StoredAlert:
     acknowledged_by: str | None
     """The instructor who has seen it, by person id."""
     resolved_at: datetime | None
+    raised_at: datetime
     cleared_at: datetime | None = None
     """When an instructor had dealt with it."""
     cleared_by: str | None = None
@@ -199,6 +200,7 @@ def _stored(row: Row) -> StoredAlert:
         symptom_id=row["symptom_id"],
         acknowledged_at=read_maybe(row["acknowledged_at"]),
         acknowledged_by=row["acknowledged_by"],
+        raised_at=read_moment(row["raised_at"]),
         resolved_at=read_maybe(row["resolved_at"]),
         cleared_at=read_maybe(row["cleared_at"]),
         cleared_by=row["cleared_by"],
