@@ -74,7 +74,7 @@ def card_message(speech: Speech, card: Card) -> Message:
             "",
             *(speech.text("❗️ Alert: {evidence}", evidence=each) for each in card.alerts),
             *_answers(speech, card),
-            "",
+            "" if card.notes else None,
             *_first_notes(speech, card),
         ),
         rows=tuple(_keys(speech, card)),
