@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from core import rules
+from core import people, rules
 from core.capacity import Belief, laws
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers
@@ -89,8 +89,8 @@ class _State:
         self.due = np.stack([each.due for each in nexts], axis=1)
         self.day = np.array([each.day_sd for each in places])
         self.half = np.array([_half(each.line) for each in places])
-        new = belief.answered < rules.NEW_RATER_CLASSES
-        self.noise = np.where(new, rules.NEW_RATER_SD, rules.RATER_SD) ** 2
+        new = belief.answered < people.NEW_RATER_CLASSES
+        self.noise = np.where(new, people.NEW_RATER_SD, people.RATER_SD) ** 2
         pairs = list(zip(places, nexts, strict=True))
         self.slope = np.stack([_slope(place, each) for place, each in pairs], axis=1)
         self.left = np.stack([_left(place, each) for place, each in pairs], axis=1)
@@ -142,7 +142,7 @@ def _left(place: Place, coming: Next) -> Numbers:
     most = laws.possible(place.measure, coming.strength, coming.load)
     left = np.clip(most - coming.amount, 0.0, 3 * coming.amount)
     unit = reserve_unit(place, coming.amount)
-    error = rules.RESERVE_SD[0] * unit + rules.RESERVE_SD[1] * left
+    error = people.RESERVE_SD[0] * unit + people.RESERVE_SD[1] * left
     possible = coming.amount + left
     step = laws.strength(place.measure, possible + error, coming.load) - laws.strength(
         place.measure, possible, coming.load

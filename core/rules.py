@@ -78,8 +78,8 @@ told that they are back after a break. [choice]: rarer than for suggestions, whi
 side, since here a mistake is a false alert."""
 
 SURE_OF_ROOM = 0.5
-"""Points of effort that a whole room must be off its target, beyond twice the doubt about it, before
-another plan for everybody is proposed. [choice]"""
+"""Points of effort that the middle of a room must be off its target, as planned, before another
+plan for everybody is proposed. [choice]"""
 
 DEMAND_OFF = 0.08
 """Share by which a demand must be off, and be so in nine of ten of what is believed, before another
@@ -121,162 +121,11 @@ EASIER_START = 0.8
 """Share of the planned amount or load that somebody may reach at most of whom nothing is known.
 [choice]"""
 
-# --- how people rate ----------------------------------------------------------------------
-
-BIAS_SD = 1.0
-"""Points of effort by which people differ in using the scale. [published] between people at
-failure about 1.1, computed from an open data file."""
-
-NEW_RATER_SD = 1.0
-"""Points of noise in a rating during somebody's first classes. [published] trainer against trainee
-1.03 to 1.25 (Steele et al. 2017, Journal of Trainology 6:1)."""
-
-RATER_SD = 0.75
-"""Points of noise in a rating later on. [published] standard error 0.64 to 0.85 within a person
-(Steele et al. 2017, Journal of Trainology 6:1)."""
-
-NEW_RATER_CLASSES = 3
-"""Answered classes after which somebody knows the scale. [choice]"""
-
-SLIP_LIMIT = 1.5
-"""Noise standard deviations beyond which a surprise counts in proportion, not squared, so that a
-slip of the thumb (about one answer in twenty) pulls a bounded amount. [practice] of robust
-estimation (Huber 1964, Annals of Mathematical Statistics 35:73)."""
-
-RESERVE_SLIP_LIMIT = 1.5
-"""The same for a called reserve. [practice] (Huber 1964)."""
-
-CLASS_RATING_SD = 1.0
-"""Points of noise in a rating of the whole class as the mean of its movements. [choice]"""
-
-UNHEARD_SD = 2.0
-"""Points by which movements differ of which the class rating alone tells. [choice]"""
-
-RESERVE_FROM_EFFORT = 5.0
-"""Effort from which people are asked what was left. [published] below, they can't tell (Hackett et
-al. 2017)."""
-
-RESERVE_UP_TO_EFFORT = 9.5
-"""Effort from which nothing is left to ask about. [choice]"""
-
-# --- what is left ---------------------------------------------------------------------------
-
-RESERVE_UNDERSTATED = 0.95
-"""Repetitions by which people understate what is left (95 % interval 0.17 to 1.73; 12 studies, 414
-people). [published] Halperin et al. 2022, Sports Medicine 52:377."""
-
-RESERVE_SD = (0.9, 0.3)
-"""Repetitions of error in a called reserve: with nothing left, and more for each one left.
-[published] about 1 off with 0 to 5 left, more than 2 with 7 to 10 (Hackett et al. 2017)."""
-
-SECONDS_PER_REPETITION = 3.0
-"""Seconds of a hold in which people misjudge as in one repetition. [choice]: a slow repetition."""
-
-ESTIMATE_SD = 0.3
-"""Log error of a starting estimate of an amount. [choice]: people who never tried guess badly."""
-
-ESTIMATE_LOAD_SD = 0.12
-"""Log error of a starting estimate of a load. [choice]"""
-
-STOP_SD = 0.05
-"""Log error of the amount at which somebody stopped, as a measure of what they could do that day.
-[choice]: nearly exact."""
-
-# --- what people can do ---------------------------------------------------------------------
-
-DAY_TO_DAY = 0.07
-"""Log variation of what one person can do from day to day, as an amount. [memory] 5 to 8 %."""
-
-DAY_TO_DAY_LOAD = 0.025
-"""The same for what can be lifted once. [choice]: a few percent between tests."""
-
-PEOPLE_SD = 0.55
-"""Log spread of amounts that people of one class could just do. [published] forearm plank, 471
-students: 124 ± 72 s and 83 ± 63 s (Strand et al. 2014, Journal of Human Kinetics 40:93)."""
-
-PEOPLE_LOAD_SD = 0.3
-"""The same for what can be lifted once. [choice]"""
-
-PEOPLE_MINUTES_SD = 0.22
-"""The same for the intensity that could be kept up for the planned minutes. [choice]"""
-
-SHARED_BETWEEN_MOVEMENTS = 0.65
-"""Correlation of one person's capacities on two movements. [choice]: strong in one, likely strong
-in others."""
-
-GROUP_SD = 0.5
-"""How far a whole class may be from what its plan supposes, as a share of the spread between
-people. [published] plans and members' ratings correlate at about 0.62 (Paul et al. 2021)."""
-
-SHARED_OFFSET = 0.5
-"""Correlation between movements of how far a class is from what its plan supposes. [choice]"""
-
-DRIFT = 0.03
-"""Log change of capacity that is not foreseen, per square root of a week, as an amount. [choice]"""
-
-GROWTH = 0.007
-"""Log growth of capacity per week of training, as an amount. [choice]: slow adaptation."""
-
-DRIFT_LOAD = 0.015
-"""The same for what can be lifted once. [choice]"""
-
-GROWTH_LOAD = 0.004
-"""The same for what can be lifted once. [choice]"""
-
-BIAS_DRIFT = 0.1
-"""Points by which somebody's way of using the scale wanders, per square root of a week. [choice]"""
-
-LOST_PER_WEEK_AWAY = 0.02
-"""Log loss of capacity per week of a break, as an amount, and its uncertainty. [choice]"""
-
-# --- laws -----------------------------------------------------------------------------------
-
-HOLD_DEMAND_POWER = 1.8
-"""Log change of a possible hold per log change of demand. [published] endurance = -ln f / (k f)
-minutes at share f of the maximal force (Ma et al. 2011, International Journal of Industrial
-Ergonomics 41:10): 1 + 1/(-ln f), which is 1.6 at f = 0.2 and 2.4 at 0.5."""
-
-MINUTES_POWER = 0.45
-"""Log change of effort per log change of minutes. [memory] effort at a steady intensity rises in a
-line from about 4 or 5 of 10 to 10 at exhaustion (Noakes 2004; Eston 2007); this power runs close
-to that line over its second half."""
-
-RESERVE_SPAN = 10.0
-"""Repetitions to failure up to which effort is 10 minus the reserve; beyond, effort is the share of
-the possible repetitions, which is the same at ten. [published] 10 -> 0, 9 -> 1, 8 -> 2, 7 -> 3
-(Zourdos et al. 2016, Journal of Strength and Conditioning Research 30:267); repetitions say little
-about strength beyond about 10 (Reynolds et al. 2006, same journal 20:584)."""
-
-EASE_SD = 0.2
-"""Share by which the log strength that a variation takes differs between people. [choice]: the
-published law of holds alone makes it 1.6 to 2.4, depending on how strong somebody is."""
-
-DEMAND_DOUBT = 0.3
-"""Share of a variation's log demand by which it may be wrong in either direction. [choice]"""
-
-DEMAND_SD = 0.1
-"""Log error that a written demand has besides. [choice]: demands are guesses."""
-
 # --- the decision ---------------------------------------------------------------------------
 
 NEAR_ENOUGH = 0.25
 """Points of effort around the target within which the last dose stays. [choice]: little needless
 change from week to week."""
-
-PRICE_OF_AN_OPTION = 0.01
-"""Chance to land in range, per member of the room, that one more option must bring. [choice]"""
-
-MOST_LOOKED_AT = 40
-"""Doses considered for the options besides everybody's own best. [choice]: fast in any room."""
-
-# --- asking ---------------------------------------------------------------------------------
-
-MOST_ASKED = 3
-"""Movements that one member is asked about after one class, at most. [choice]: ten seconds."""
-
-WORTH_A_TAP = 0.01
-"""Gain in the chance to land in range, summed over movements, from which the question about the
-reserve is worth its tap. [choice]"""
 
 CAUTION = 0.15
 """Standard deviations of doubt by which a dose stays below the middle of the range. [choice]: too
@@ -304,6 +153,28 @@ should change. [choice]"""
 OFF_TARGET = 0.1
 """Chance to land in range that a point of effort outside the range weighs, so that of two doses far
 from it the nearer one is the better. [choice]"""
+
+PRICE_OF_AN_OPTION = 0.01
+"""Chance to land in range, per member of the room, that one more option must bring. [choice]"""
+
+MOST_LOOKED_AT = 40
+"""Doses considered for the options besides everybody's own best. [choice]: fast in any room."""
+
+# --- asking ---------------------------------------------------------------------------------
+
+MOST_ASKED = 3
+"""Movements that one member is asked about after one class, at most. [choice]: ten seconds."""
+
+RESERVE_FROM_EFFORT = 5.0
+"""Effort from which people are asked what was left. [published] below, they can't tell (Hackett et
+al. 2017)."""
+
+RESERVE_UP_TO_EFFORT = 9.5
+"""Effort from which nothing is left to ask about. [choice]"""
+
+WORTH_A_TAP = 0.01
+"""Gain in the chance to land in range, summed over movements, from which the question about the
+reserve is worth its tap. [choice]"""
 
 ASK_FIRST = 0.3
 """Chance in range that a movement counts more for being asked of which nothing was ever told, or

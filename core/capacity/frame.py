@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core import rules
+from core import people
 from core.capacity import laws
 from core.capacity.laws import Numbers, Rows
 from core.movement import Dose, Measure, Movement
@@ -100,11 +100,11 @@ class Frame:
     def spread(self) -> Numbers:
         """A member's covariance around the group before any answer."""
         sds = np.array([each.people_sd for each in self.places])
-        likeness = np.full((len(sds), len(sds)), rules.SHARED_BETWEEN_MOVEMENTS)
+        likeness = np.full((len(sds), len(sds)), people.SHARED_BETWEEN_MOVEMENTS)
         np.fill_diagonal(likeness, 1.0)
-        spread = np.diag(np.full(self.size, rules.EASE_SD**2))
+        spread = np.diag(np.full(self.size, people.EASE_SD**2))
         spread[: len(sds), : len(sds)] = likeness * np.outer(sds, sds)
-        spread[-1, -1] = rules.BIAS_SD**2
+        spread[-1, -1] = people.BIAS_SD**2
         return spread
 
     def pull(self) -> Numbers:
@@ -118,15 +118,15 @@ class Frame:
         """Covariance of the group's numbers before any answer."""
         spread = np.zeros((self.group_size, self.group_size))
         count = len(self.places)
-        sds = rules.GROUP_SD * np.array([each.people_sd for each in self.places])
-        likeness = np.full((count, count), rules.SHARED_OFFSET)
+        sds = people.GROUP_SD * np.array([each.people_sd for each in self.places])
+        likeness = np.full((count, count), people.SHARED_OFFSET)
         np.fill_diagonal(likeness, 1.0)
         spread[:count, :count] = likeness * np.outer(sds, sds)
         for each in self.places:
             for shift, index in zip(each.shifts, each.corrections, strict=True):
                 if index >= 0:
-                    doubt = rules.DEMAND_SD * laws.demand_power(each.measure)
-                    spread[index, index] = (rules.DEMAND_DOUBT * shift) ** 2 + doubt**2
+                    doubt = people.DEMAND_SD * laws.demand_power(each.measure)
+                    spread[index, index] = (people.DEMAND_DOUBT * shift) ** 2 + doubt**2
         return spread
 
 
@@ -163,10 +163,10 @@ def _place(line: PlanLine, at: int, ease: tuple[int, ...], corrections: tuple[in
     most = float(laws.possible(measure, of_variation, load)[0])
     counts = measure in (Measure.REPS, Measure.LOAD)
     per_amount = most / (30 + most) if counts else laws.amount_power(measure)
-    people = {
-        Measure.LOAD: rules.PEOPLE_LOAD_SD,
-        Measure.MINUTES: rules.PEOPLE_MINUTES_SD,
-    }.get(measure, rules.PEOPLE_SD * per_amount)
+    between = {
+        Measure.LOAD: people.PEOPLE_LOAD_SD,
+        Measure.MINUTES: people.PEOPLE_MINUTES_SD,
+    }.get(measure, people.PEOPLE_SD * per_amount)
     loaded = measure is Measure.LOAD
     return Place(
         line=line,
@@ -176,8 +176,8 @@ def _place(line: PlanLine, at: int, ease: tuple[int, ...], corrections: tuple[in
         corrections=corrections,
         start=start,
         per_amount=per_amount,
-        people_sd=people,
-        day_sd=rules.DAY_TO_DAY_LOAD if loaded else rules.DAY_TO_DAY * per_amount,
-        drift=rules.DRIFT_LOAD if loaded else rules.DRIFT * per_amount,
-        growth=rules.GROWTH_LOAD if loaded else rules.GROWTH * per_amount,
+        people_sd=between,
+        day_sd=people.DAY_TO_DAY_LOAD if loaded else people.DAY_TO_DAY * per_amount,
+        drift=people.DRIFT_LOAD if loaded else people.DRIFT * per_amount,
+        growth=people.GROWTH_LOAD if loaded else people.GROWTH * per_amount,
     )

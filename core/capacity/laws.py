@@ -13,7 +13,7 @@ variation takes. It is measured so that a variation's demand only shifts it:
 import numpy as np
 from numpy.typing import NDArray
 
-from core import rules
+from core import people
 from core.movement import Measure
 
 Numbers = NDArray[np.float64]
@@ -31,12 +31,12 @@ def shift(measure: Measure, demand: float) -> float:
 
 def amount_power(measure: Measure) -> float:
     """Log strength per log amount, where that is the same for everybody: holds and minutes."""
-    return rules.MINUTES_POWER if measure is Measure.MINUTES else 1.0
+    return people.MINUTES_POWER if measure is Measure.MINUTES else 1.0
 
 
 def demand_power(measure: Measure) -> float:
     """Log strength per log demand."""
-    return rules.HOLD_DEMAND_POWER if measure is Measure.HOLD else 1.0
+    return people.HOLD_DEMAND_POWER if measure is Measure.HOLD else 1.0
 
 
 def strength(measure: Measure, possible: Numbers, load: Numbers) -> Numbers:
@@ -47,7 +47,7 @@ def strength(measure: Measure, possible: Numbers, load: Numbers) -> Numbers:
     if measure is Measure.HOLD:
         return np.log(possible)
     if measure is Measure.MINUTES:
-        return rules.MINUTES_POWER * np.log(possible)
+        return people.MINUTES_POWER * np.log(possible)
     return np.log1p(possible / 30) + np.log(load)
 
 
@@ -59,7 +59,7 @@ def possible(measure: Measure, strength: Numbers, load: Numbers) -> Numbers:
     if measure is Measure.HOLD:
         return np.exp(strength)
     if measure is Measure.MINUTES:
-        return np.exp(strength / rules.MINUTES_POWER)
+        return np.exp(strength / people.MINUTES_POWER)
     return 30 * np.expm1(strength - np.log(load))
 
 
@@ -74,9 +74,9 @@ def effort(measure: Measure, amount: Numbers, load: Numbers, strength: Numbers) 
     if measure is Measure.HOLD:
         return 10 * amount * np.exp(-strength)
     if measure is Measure.MINUTES:
-        return 10 * amount**rules.MINUTES_POWER * np.exp(-strength)
+        return 10 * amount**people.MINUTES_POWER * np.exp(-strength)
     most = possible(measure, strength, load)
-    return 10 - (most - amount) * rules.RESERVE_SPAN / np.maximum(most, rules.RESERVE_SPAN)
+    return 10 - (most - amount) * people.RESERVE_SPAN / np.maximum(most, people.RESERVE_SPAN)
 
 
 def strength_at(measure: Measure, amount: Numbers, load: Numbers, effort: Numbers) -> Numbers:
@@ -87,8 +87,8 @@ def strength_at(measure: Measure, amount: Numbers, load: Numbers, effort: Number
     if measure is Measure.HOLD:
         return np.log(amount) - np.log(effort / 10)
     if measure is Measure.MINUTES:
-        return rules.MINUTES_POWER * np.log(amount) - np.log(effort / 10)
-    span = rules.RESERVE_SPAN
+        return people.MINUTES_POWER * np.log(amount) - np.log(effort / 10)
+    span = people.RESERVE_SPAN
     inside = amount + 10 - effort
     most = np.where(inside <= span, inside, span * amount / (effort + span - 10))
     return np.log1p(np.maximum(most, -29.0) / 30) + np.log(load)
@@ -99,6 +99,6 @@ def slope(measure: Measure, amount: Numbers, load: Numbers, strength: Numbers) -
     if measure in (Measure.HOLD, Measure.MINUTES):
         return -effort(measure, amount, load, strength)
     most = possible(measure, strength, load)
-    span = rules.RESERVE_SPAN
+    span = people.RESERVE_SPAN
     per_repetition = np.where(most <= span, 1.0, span * amount / np.maximum(most, span) ** 2)
     return -per_repetition * (most + 30)

@@ -6,7 +6,7 @@ from datetime import date
 
 import numpy as np
 
-from core import rules
+from core import people, rules
 from core.capacity import laws
 from core.capacity.belief import Belief
 from core.capacity.evidence import Session, Work, attendance, guesses, work
@@ -62,7 +62,7 @@ def wait(belief: Belief, on: date) -> Belief:
     trained = np.where(belief.seen > 0, weeks - away, 0.0)
     growth = np.array([each.growth for each in belief.frame.places])
     drift = np.array([each.drift for each in belief.frame.places])
-    lost = rules.LOST_PER_WEEK_AWAY * belief.frame.scales()
+    lost = people.LOST_PER_WEEK_AWAY * belief.frame.scales()
     mean = belief.mean.copy()
     strengths = slice(belief.frame.strengths)
     mean[:, strengths] += np.outer(trained, growth) - np.outer(away, lost)
@@ -71,7 +71,7 @@ def wait(belief: Belief, on: date) -> Belief:
     cov[:, strengths, strengths] += weeks * together * np.outer(drift, drift)
     cov[:, strengths, strengths] += (away**2)[:, None, None] * together * np.outer(lost, lost)
     cov[:, -1, -1] = np.minimum(
-        cov[:, -1, -1] + rules.BIAS_DRIFT**2 * weeks, max(rules.BIAS_SD**2, 0.0)
+        cov[:, -1, -1] + people.BIAS_DRIFT**2 * weeks, max(people.BIAS_SD**2, 0.0)
     )
     return replace(belief, on=on, mean=mean, cov=cov)
 
@@ -91,15 +91,15 @@ def _raters(session: Session, row: dict[str, int]) -> Rows:
 
 
 def _rating_noise(draft: Slate, rows: Rows) -> Numbers:
-    new = draft.belief.answered[rows] < rules.NEW_RATER_CLASSES
-    return np.where(new, rules.NEW_RATER_SD, rules.RATER_SD)
+    new = draft.belief.answered[rows] < people.NEW_RATER_CLASSES
+    return np.where(new, people.NEW_RATER_SD, people.RATER_SD)
 
 
 def _guess(draft: Slate, place: Place, rows: Rows, amounts: Numbers, loads: Numbers) -> Sighting:
     seen = laws.strength(place.measure, amounts, loads)
     standard = np.full(len(rows), place.movement.rung(place.movement.standard))
     loaded = place.measure is Measure.LOAD
-    sd = rules.ESTIMATE_LOAD_SD if loaded else rules.ESTIMATE_SD * place.per_amount
+    sd = people.ESTIMATE_LOAD_SD if loaded else people.ESTIMATE_SD * place.per_amount
     surprise = seen - draft.strength(rows, standard, place)
     return _strength(draft, place, rows, standard, surprise, np.full(len(rows), sd**2))
 
@@ -234,7 +234,7 @@ def _class_ratings(
     weights[:, -1] = 1.0
     surprise = effort - expected[rows] / share - draft.belief.mean[rows, -1]
     unheard = np.maximum(1 - share / len(draft.belief.frame.places), 0.0)
-    noise = rules.CLASS_RATING_SD**2 + rules.UNHEARD_SD**2 * unheard / share
+    noise = people.CLASS_RATING_SD**2 + people.UNHEARD_SD**2 * unheard / share
     yield Sighting(
         rows=rows,
         weights=weights,

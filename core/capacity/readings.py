@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core import rules
+from core import people
 from core.capacity import laws
 from core.capacity.evidence import Work
 from core.capacity.frame import Place
@@ -59,7 +59,7 @@ def stopped(place: Place, completed: Numbers, load: Numbers) -> tuple[Numbers, N
     least = 0.5 * place.movement.step  # for who could not even begin
     amount = np.maximum(completed, least)
     seen = laws.strength_at(place.measure, amount, load, np.full(len(amount), 10.0))
-    sd = rules.STOP_SD * place.per_amount
+    sd = people.STOP_SD * place.per_amount
     return seen, np.full(len(amount), sd**2 + place.day_sd**2)
 
 
@@ -92,9 +92,9 @@ def reserve_left(place: Place, done: Work, doubt: Doubt) -> tuple[Numbers, Numbe
     sd = doubt.on_the_day(place)
     strength = doubt.strength[:, None] + sd[:, None] * GRID
     most = laws.possible(place.measure, strength, done.load[:, None])
-    left = (most - done.amount[:, None]) / unit[:, None] - rules.RESERVE_UNDERSTATED
+    left = (most - done.amount[:, None]) / unit[:, None] - people.RESERVE_UNDERSTATED
     seen = _even(done.reserve / unit)
-    limit = np.full(len(seen), rules.RESERVE_SLIP_LIMIT)
+    limit = np.full(len(seen), people.RESERVE_SLIP_LIMIT)
     shift, remains = _weigh(seen, _even(np.maximum(left, 0.0)), limit)
     teaches = np.maximum(1 - remains, 1e-6)
     total = sd**2 / teaches
@@ -104,7 +104,7 @@ def reserve_left(place: Place, done: Work, doubt: Doubt) -> tuple[Numbers, Numbe
 def reserve_unit(place: Place, amount: Numbers) -> Numbers:
     """What counts as one repetition where people judge what was left, in the measure's unit."""
     if place.measure is Measure.HOLD:
-        return np.full(len(amount), rules.SECONDS_PER_REPETITION)
+        return np.full(len(amount), people.SECONDS_PER_REPETITION)
     if place.measure is Measure.MINUTES:
         return np.asarray(amount / 10)
     return np.ones(len(amount))
@@ -112,7 +112,7 @@ def reserve_unit(place: Place, amount: Numbers) -> Numbers:
 
 def _even(left: Numbers) -> Numbers:
     """Repetitions left on a scale on which the error of saying them is 1 everywhere."""
-    least, more = rules.RESERVE_SD
+    least, more = people.RESERVE_SD
     return np.asarray(np.log1p(more * left / least) / more)
 
 
@@ -135,7 +135,7 @@ def linear_rating(place: Place, done: Work, doubt: Doubt, noise_sd: Numbers) -> 
     scale = spread[:, None]
     # who taps 10 says "10 or more", who taps 0 "0 or less"
     expected = np.clip(tapped, 0.0, 10.0) / scale
-    limit = rules.SLIP_LIMIT * spread / noise_sd  # the doubt about the bias is no slip
+    limit = people.SLIP_LIMIT * spread / noise_sd  # the doubt about the bias is no slip
     shift, remains = _weigh(done.effort / spread, expected, limit)
     known = slope**2 * doubt.variance + 2 * slope * doubt.shared + doubt.bias_variance
     along = np.minimum(slope * doubt.variance + doubt.shared, LEAST_SHARE * slope * doubt.variance)

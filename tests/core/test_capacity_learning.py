@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from core import rules
+from core import people
 from core.advice import advise, believe
 from core.capacity import (
     Belief,
@@ -45,12 +45,12 @@ def posterior(amount: float) -> tuple[list[float], float]:
     middle, sd = float(view.mean[0, 1]), float(view.sd[0, 1])
     strength = np.linspace(middle - 5 * sd, middle + 5 * sd, 601)[:, None]
     bias = np.linspace(-5, 5, 201)[None, :]
-    day = rules.DAY_TO_DAY
+    day = people.DAY_TO_DAY
     felt = 10 * amount * np.exp(-strength)
-    noise = np.sqrt(rules.NEW_RATER_SD**2 + (felt * day) ** 2)
+    noise = np.sqrt(people.NEW_RATER_SD**2 + (felt * day) ** 2)
     prior = (
         stats.norm.pdf(strength, middle, sd)
-        * stats.norm.pdf(bias, 0, rules.BIAS_SD)
+        * stats.norm.pdf(bias, 0, people.BIAS_SD)
         * stats.norm.cdf((strength - np.log(amount)) / day)
     )
     means, variances, chances = [], [], []

@@ -1,16 +1,22 @@
-"""Tests of core.rules: every number says where it comes from."""
+"""Tests of core.rules and core.people: every number says where it comes from."""
 
 import ast
 from pathlib import Path
+from types import ModuleType
 
-from core import rules
+import pytest
+
+from core import people, rules
 
 MARKS = ("[published]", "[memory]", "[practice]", "[choice]")
 
 
-def test_every_number_has_a_sentence_and_a_mark_of_how_well_it_is_known() -> None:
+@pytest.mark.parametrize("module", [rules, people], ids=["rules", "people"])
+def test_every_number_has_a_sentence_and_a_mark_of_how_well_it_is_known(
+    module: ModuleType,
+) -> None:
     """An instructor who argues with a number must be able to see where it comes from."""
-    body = ast.parse(Path(str(rules.__file__)).read_text(encoding="utf-8")).body
+    body = ast.parse(Path(str(module.__file__)).read_text(encoding="utf-8")).body
     for here, after in zip(body, [*body[1:], None], strict=True):
         if not isinstance(here, ast.Assign):
             continue
