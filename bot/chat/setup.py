@@ -1,9 +1,10 @@
 """/newgroup: a group set up in chat, from its name to its link."""
 
+from bot.buttons.setup import Stage, Step
 from bot.chat.invite import new_link, send_picture
 from bot.chat.visit import Visit
 from bot.desk import calendar
-from bot.desk.draft_moves import Move
+from bot.desk.draft_moves import Move, following
 from bot.desk.drafting import begin_setup, put_on_screen, resumed, was_shown
 from bot.planfile import PlanFile, write_plan_file
 from bot.planfile.draft import finished, read_draft
@@ -38,14 +39,14 @@ async def new_group(visit: Visit) -> None:
 async def make(visit: Visit, person: Person, stored: StoredDraft) -> None:
     """The group becomes true, if its instructor has just seen what it holds."""
     draft = read_draft(stored.document)
-    plan = finished(draft, visit.now)
-    name = draft.name or ""
+    plan, name = finished(draft, visit.now), draft.name or ""
+    move = None
     if await is_taken(visit, person, name):
-        move = Move(draft=draft, step=resumed(stored), note=name_taken(visit.speech, name))
-        await visit.replace(await put_on_screen(visit.tx, stored, move, visit.speech, visit.now))
-        return
-    if plan is None or not was_shown(stored, None):
-        move = Move(draft=draft, step=resumed(stored))
+        move = Move(draft=draft, step=Step(Stage.NAME), note=name_taken(visit.speech, name))
+    elif not was_shown(stored, None):
+        move = Move(draft=draft, step=Step(Stage.PREVIEW))
+    if plan is None or move is not None:
+        move = move or Move(draft=draft, step=following(draft))
         await visit.replace(await put_on_screen(visit.tx, stored, move, visit.speech, visit.now))
         return
     await drafts.end_draft(visit.tx, stored.id)
