@@ -110,7 +110,7 @@ def alert_message(
             speech.text("Nobody has marked this as seen yet:") if again else None,
             f"{'‼️' if alert.kind is AlertKind.WARNING else '❗️'} {group}",
             speech.text(WHAT[alert.kind], name=bold(name)),
-            *(f"• {each}" for each in evidence_words(speech, alert)),
+            *(f"• {each}" for each in dict.fromkeys(evidence_words(speech, alert))),
             "",
             speech.text(later("This no longer holds.") if handled.over else WHAT_TO_DO[alert.kind]),
             speech.text("Seen by {name}.", name=handled.seen_by) if handled.seen_by else None,
@@ -250,7 +250,7 @@ GATHERED: Mapping[AlertKind, str] = {
 
 def alert_line(speech: Speech, alert: Alert, name: str) -> Html:
     """One alert in a digest, with the latest of its evidence."""
-    latest = list(evidence_words(speech, alert))[-MOST_EVIDENCE:]
+    latest = list(dict.fromkeys(evidence_words(speech, alert)))[-MOST_EVIDENCE:]
     what = speech.text(WHAT[alert.kind], name=bold(name))
     return speech.text("❗️ {what} {evidence}", what=what, evidence="; ".join(latest))
 

@@ -44,9 +44,16 @@ class Detail:
     differences: int
     everybody: int
     """Members up to whom every option names everybody."""
+    named: int = 40
+    """Names for one option; the printed page has all of them."""
 
 
-DETAILS = (Detail(8, 8, FEW_MEMBERS), Detail(8, 8, 0), Detail(6, 4, 0))
+DETAILS = (
+    Detail(8, 8, FEW_MEMBERS),
+    Detail(8, 8, 0),
+    Detail(6, 4, 0),
+    Detail(6, 4, 0, named=5),
+)
 """The fullest first; the last one is sent in several messages if it must."""
 
 
@@ -54,7 +61,8 @@ def digest_messages(
     speech: Speech, digest: Digest, heading: Heading, names: Mapping[str, str]
 ) -> tuple[Message, ...]:
     """The digest in one message, told in less detail if it must be; else in as few as it takes."""
-    called = call_names(names)
+    here = {*digest.expected, *digest.paused, *(e.member for e in (*digest.alerts, *digest.seen))}
+    called = call_names({member: names[member] for member in names if member in here})
     written: list[list[Html]] = []
     for detail in DETAILS:
         written.append(_blocks(speech, digest, heading, called, detail))
@@ -141,7 +149,7 @@ def _movement(
     def who(option: Option) -> str:
         members = [each for each in option.members if each not in digest.paused]
         if not hides or option is not rest:
-            return _names(members, names)
+            return _some(speech, [names[each] for each in members], detail.named)
         if len(part.options) == 1:
             return speech.label("everybody")
         return speech.labels("everybody else ({count})", "everybody else ({count})", len(members))
@@ -225,14 +233,10 @@ def _class_before(speech: Speech, digest: Digest) -> Html:
     )
 
 
-def _names(members: Iterable[str], names: Mapping[str, str]) -> str:
-    return ", ".join(names[member] for member in members)
-
-
-def _some(speech: Speech, told: Sequence[str]) -> str:
+def _some(speech: Speech, told: Sequence[str], most: int = MOST_LISTED) -> str:
     """A list that stays short however many it is about."""
-    shown = ", ".join(told[:MOST_LISTED])
-    more = len(told) - MOST_LISTED
+    shown = ", ".join(told[:most])
+    more = len(told) - most
     if more <= 0:
         return shown
     return speech.labels("{names} and {count} more", "{names} and {count} more", more, names=shown)

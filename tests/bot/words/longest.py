@@ -8,8 +8,10 @@ from bot.planfile import PlanFile
 from bot.words.alerts import LONGEST_NOTE, Handled
 from bot.words.prompt import Occasion
 from bot.words.speech import Speech
-from core.axis import Reach
+from bot.words.summary import Summed
 from core.alert import Alert, AlertKind, Sighting
+from core.axis import Reach
+from core.demands import DemandChange
 from core.digest import Difference, Digest, MovementDigest
 from core.grid import Felt as Cell
 from core.grid import Grid, GridRow
@@ -198,6 +200,27 @@ def pitch(median: float | None) -> Pitch:
         high=median and 8.75,
         in_range=40,
     )
+
+
+def summed(kind: str) -> tuple[Summed, ...]:
+    """A class with as many alerts and demands as there can be, offered and taken up."""
+    told = digest(kind)
+    whole = Summed(
+        group=name(kind),
+        group_id=ID,
+        session_id=ID,
+        pitch=pitch(7.5),
+        alerts=told.alerts,
+        changes=tuple(
+            DemandChange(
+                movement=line.movement.name, variation=each.name, written=0.85, believed=0.95
+            )
+            for line in plan(kind).lines
+            for each in line.movement.ladder
+        ),
+        names={str(at): name(kind, at) for at in range(MEMBERS)},
+    )
+    return (whole, replace(whole, taken=True), replace(whole, alerts=(), changes=()))
 
 
 def occasion(speech: Speech, kind: str, word: str = "warning") -> Occasion:

@@ -170,6 +170,7 @@ def _about_classes(speech: Speech, kind: str) -> dict[str, Said]:
             for word in ("warning", "pain", "soreness", "fine")
         ],
         "change_message": [prompt.change_message(occasion)],
+        "closed_message": [prompt.closed_message(occasion)],
         "estimate_message": [
             estimates.estimate_message(speech, ID, plan, place) for place in range(13)
         ],
