@@ -1,5 +1,6 @@
 """What each member last did of each movement, and what forbids more of it."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -100,36 +101,47 @@ def _maximal(bout: Bout | None) -> Bout | None:
 def _away(bouts: list[Bout], ratings: list[SessionRating], on: date) -> dict[str, int]:
     """Days since the last class, for those for whom that was a break.
 
-    Silence counts as absence, unless this member's habit explains it: who answers two times in
-    three is easily silent twice. Long silence always counts, and so does an "I wasn't there".
+    Who was there is known from what they said and from what an instructor noted. Silence counts as
+    absence, unless this member's habit explains it: who answers two times in three is easily silent
+    twice. Long silence always counts, and so do classes that they surely missed and a time in which
+    there was none. Who misses a single class of a weekly group is away from one class, not for two
+    weeks; easing that too would take an eighth of all bouts out of the range in simulated rooms.
     """
-    present: list[Answer] = [*bouts, *(each for each in ratings if each.attended)]
-    absent = {(each.member, each.on) for each in ratings if not each.attended}
-    held = sorted({each.on for each in present} | {each.on for each in ratings})
+    there = _days([*bouts, *(each for each in ratings if each.attended)])
+    missed = _days(each for each in ratings if not each.attended)
+    held = sorted(set().union(*there.values(), *missed.values()))
+    found = {}
+    for member, seen in there.items():
+        days = (on - max(seen)).days
+        known = missed.get(member, set()) - seen
+        if days >= rules.BREAK_DAYS and not _only_silent(seen, known, held, on):
+            found[member] = days
+    return found
+
+
+def _days(said: Iterable[Answer]) -> dict[str, set[date]]:
     days: dict[str, set[date]] = {}
-    for each in present:
+    for each in said:
         days.setdefault(each.member, set()).add(each.on)
-    return {
-        member: (on - max(seen)).days
-        for member, seen in days.items()
-        if (on - max(seen)).days >= rules.BREAK_DAYS
-        and not _only_silent(seen, held, on, {day for who, day in absent if who == member})
-    }
+    return days
 
 
-def _only_silent(seen: set[date], held: list[date], on: date, absent: set[date]) -> bool:
-    """Whether a gap is more likely silence than absence, by how often this member answers."""
-    last = max(seen)
-    missed = sum(last < day < on for day in held)
-    if missed == 0 or (on - last).days >= rules.LONG_SILENCE_DAYS:
+def _only_silent(there: set[date], missed: set[date], held: list[date], on: date) -> bool:
+    """Whether a gap is no break: more likely silence than absence, by how often they answer."""
+    last = max(there)
+    silent = sum(last < day < on for day in held)
+    if silent == 0 or (on - last).days >= rules.LONG_SILENCE_DAYS:
         return False
-    if missed == 1 and (on - last).days <= rules.BREAK_DAYS:
-        return True  # one class of a weekly group isn't two weeks
-    before = [day for day in held if min(seen) <= day <= last]
-    silent = sum(day not in seen and day not in absent for day in before) / len(before)
-    known_absent = any(last < day < on for day in absent)
-    usual = len(before) >= rules.HABIT_CLASSES and silent**missed >= rules.LIKELY_SILENCE
-    return usual and not known_absent
+    if silent == 1 and (on - last).days <= rules.BREAK_DAYS:
+        return True  # one class of a weekly group isn't two weeks of them, whatever became of it
+    if any(last < day < on for day in missed):
+        return False
+    earlier = [day for day in held if min(there) <= day <= last]
+    if silent > 1 and len(earlier) < rules.HABIT_CLASSES:
+        return False  # of a newcomer no habit is known
+    before = sum(day not in there and day not in missed for day in earlier)
+    habit = (before + 1) / (len(earlier) + 2)  # Laplace's rule: of few classes no more than a guess
+    return bool(habit**silent >= rules.LIKELY_SILENCE)
 
 
 def _spent(bouts: list[Bout], ratings: list[SessionRating]) -> frozenset[str]:

@@ -49,7 +49,7 @@ class Room:
     weeks: int = 0
     """How many classes they have had."""
     roll_call: bool = False
-    """Whether it is on record who was there without answering."""
+    """Whether the instructor notes who was there without answering, and who wasn't."""
 
     @property
     def members(self) -> tuple[str, ...]:
@@ -68,10 +68,12 @@ class Room:
 
     def _attend(self, member: str, week: int, on: date, told: Told) -> None:
         person = self.people[member]
+        said_at = datetime.combine(on, time(20), tzinfo=UTC)
         if not person.comes():
+            if self.roll_call:
+                self._note(member, week, on, said_at, attended=False)
             return
         replies = person.replies()
-        said_at = datetime.combine(on, time(20), tzinfo=UTC)
         bouts, efforts = [], []
         for line in self.plan.lines:
             name = line.movement.name
@@ -98,10 +100,7 @@ class Room:
             )
         if not replies:
             if self.roll_call:
-                there = SessionRating(
-                    member=member, session=f"week {week:03}", on=on, said_at=said_at
-                )
-                self.reports = replace(self.reports, ratings=(*self.reports.ratings, there))
+                self._note(member, week, on, said_at, attended=True)
             return
         whole = SessionRating(
             member=member,
@@ -116,6 +115,14 @@ class Room:
             bouts=(*self.reports.bouts, *bouts),
             estimates=self.reports.estimates,
         )
+
+    def _note(self, member: str, week: int, on: date, said_at: datetime, *, attended: bool) -> None:
+        """The instructor's tap: somebody was there, or wasn't."""
+        tap = SessionRating(
+            member=member, session=f"week {week:03}", on=on, said_at=said_at, attended=attended,
+            noted=True,
+        )  # fmt: skip
+        self.reports = replace(self.reports, ratings=(*self.reports.ratings, tap))
 
 
 def make_room(
