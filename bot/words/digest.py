@@ -52,7 +52,7 @@ DETAILS = (
     Detail(8, 8, FEW_MEMBERS),
     Detail(8, 8, 0),
     Detail(6, 4, 0),
-    Detail(6, 4, 0, named=5),
+    Detail(4, 3, 0, named=4),
 )
 """The fullest first; the last one is sent in several messages if it must."""
 
