@@ -84,17 +84,16 @@ async def move(tx: Transaction, session: Session, starts_at: datetime, now: date
 async def say_anew(tx: Transaction, before: Session, now: datetime) -> None:
     """Start afresh with what is due around a session that is at another time now.
 
-    If there is time for another digest, what was called out in the last one no longer holds.
+    What was called out for one day no longer holds on another, if there is time for a new digest.
     """
+    await dues.forget_open_dues(tx, before.id)
     session = await sessions.session(tx, before.id)
     plan = await plan_of(tx, session.plan_id)
-    if digest_at(plan, session) > now:
+    if session.local_day != before.local_day and digest_at(plan, session) > now:
         await dues.forget_dues(tx, session.id)
         await thaw(tx, session.id)
         for letter in ("digest", "picture"):
             await rescheduling.forget_letters(tx, f"{letter}/{session.id}/")
-    else:
-        await dues.forget_open_dues(tx, session.id)
 
 
 def digest_at(plan: PlanFile, session: Session) -> datetime:

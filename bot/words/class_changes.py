@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from bot.buttons import ClassesButton, Deed
+from bot.timetable import local
 from bot.words.classes import ClassFacts, Standing, back_key, deed_key, move_key, when_words
 from bot.words.message import Key, Message, plain
 from bot.words.speech import Speech, bold, later, lines
@@ -76,7 +77,7 @@ def when_to_move(
             "time, like this: {example}",
             group=bold(facts.group),
             when=when_words(speech, facts),
-            example=example(speech, facts.starts_at),
+            example=example(speech, local(facts.starts_at, facts.zone)),
         ),
         rows=(
             *((move_key(name, facts, at, Deed.MOVE_TO),) for name, at in ways),
