@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from bot.desk.beliefs import believe
 from bot.desk.calendar import plan_of
 from bot.planfile import PlanFile
 from bot.storage import advice as kept
@@ -17,7 +18,7 @@ from bot.storage.members import members
 from bot.storage.pauses import paused_members
 from bot.storage.people import Person, people_by_id
 from bot.storage.sessions import Session
-from core.advice import advise_from, believe
+from core.advice import advise_from
 from core.capacity import Belief
 from core.digest import Before, Digest, options_of, prepare_digest
 from core.grid import MOST_CLASSES

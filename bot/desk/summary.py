@@ -7,6 +7,7 @@ from datetime import datetime, time, timedelta
 from pydantic import TypeAdapter
 
 from bot.desk.alerts import watch_group
+from bot.desk.beliefs import believe
 from bot.desk.calendar import is_night, plan_of
 from bot.desk.letters import Errand, say
 from bot.planfile import PlanFile, write_plan_file
@@ -25,7 +26,6 @@ from bot.timetable import local, to_utc
 from bot.words.message import Message
 from bot.words.speech import Speech, speech_for
 from bot.words.summary import Summed, summary_message
-from core.advice import believe
 from core.alert import Alert
 from core.demands import DemandChange, demand_changes, with_demands
 from core.pitch import pitch_of

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from bot.desk import calendar, digests, prompts, shared_questions
 from bot.planfile import PlanFile
+from bot.schedule.ahead import learn_ahead
 from bot.schedule.alerts import repeat_alerts
 from bot.schedule.exports import send_waiting_exports
 from bot.schedule.housekeeping import keep_house
@@ -26,6 +27,7 @@ async def take_turn(database: Database, now: datetime) -> None:
         waiting = await dues.due_now(tx, now)
     for due in waiting:
         try:
+            await learn_ahead(database, due, now)
             async with database.transaction() as tx:
                 if await dues.is_due(tx, due, now):
                     await _do(tx, due, now)

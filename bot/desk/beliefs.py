@@ -1,0 +1,68 @@
+"""Beliefs kept from one time to the next, so that a long history isn't learned over and over."""
+
+from collections import OrderedDict
+from dataclasses import dataclass
+from datetime import date
+from threading import Lock
+
+from core.capacity import Belief, first_belief, learn, sessions, wait
+from core.plan import Plan
+from core.reports import Reports
+
+MOST_GROUPS = 8
+KEPT = 4
+"""Sessions back from the last whose beliefs are kept: a large group's are a megabyte each, and what
+was said longer ago hardly ever changes."""
+
+Key = tuple[Plan, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Held:
+    """What was learned last time."""
+
+    marks: tuple[int, ...]
+    """One for all that was said about each session, oldest first."""
+    beliefs: tuple[tuple[int, Belief], ...]
+    """After how many sessions each is, the last one last."""
+
+
+_HELD: OrderedDict[Key, _Held] = OrderedDict()
+_TURN = Lock()  # digests are worked out in threads
+
+
+def believe(plan: Plan, reports: Reports, members: tuple[str, ...], on: date) -> Belief:
+    """The belief on a day, from settled reports: the same to the last digit as if learned afresh.
+
+    What is kept is only ever a head start: what was said is compared, session by session, and from
+    the first one that differs all is learned again.
+    """
+    key = (plan, members)
+    wanted = sessions(reports, on)
+    marks = tuple(map(hash, wanted))
+    at, belief = _head_start(key, marks) or (0, first_belief(plan, members))
+    learned = [(at, belief)]
+    for place, session in enumerate(wanted[at:], at + 1):
+        belief = learn(belief, session)
+        learned = [*learned[1 - KEPT :], (place, belief)]
+    with _TURN:
+        _HELD[key] = _Held(marks=marks, beliefs=tuple(learned))
+        _HELD.move_to_end(key)
+        while len(_HELD) > MOST_GROUPS:
+            _HELD.popitem(last=False)
+    return wait(belief, on)
+
+
+def _head_start(key: Key, marks: tuple[int, ...]) -> tuple[int, Belief] | None:
+    with _TURN:
+        held = _HELD.get(key)
+    for at, belief in reversed(held.beliefs if held else ()):
+        if held is not None and held.marks[:at] == marks[:at] and at <= len(marks):
+            return at, belief
+    return None
+
+
+def forget_beliefs() -> None:
+    """Begin afresh, for tests that measure."""
+    with _TURN:
+        _HELD.clear()

@@ -1,0 +1,98 @@
+"""Kept beliefs are a head start and nothing else: the same numbers as learning it all afresh."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import numpy as np
+import pytest
+
+from bot.desk import beliefs
+from core.advice import believe as afresh
+from core.capacity import Belief, Session, learn
+from core.reports import Reports
+from tests.simulation.plans import mixed
+from tests.simulation.rooms import FIRST, Room, make_room
+from tests.simulation.rules_of_thumb import one_dose_for_all
+
+WEEKS = 7
+LATER = FIRST + timedelta(weeks=WEEKS)
+
+
+@pytest.fixture(scope="module")
+def room() -> Room:
+    """Five people after some classes."""
+    return make_room(mixed(3), 5, 4, answers=1.0).train(one_dose_for_all, WEEKS)
+
+
+@pytest.fixture
+def learned(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The sessions that are learned from now on, by name; nothing is kept from before."""
+    names: list[str] = []
+
+    def noting(belief: Belief, session: Session) -> Belief:
+        names.append(session.name)
+        return learn(belief, session)
+
+    beliefs.forget_beliefs()
+    monkeypatch.setattr("bot.desk.beliefs.learn", noting)
+    return names
+
+
+def up_to(room: Room, week: int) -> Reports:
+    """What was said until that week's class, with it."""
+    last = FIRST + timedelta(weeks=week)
+    said = room.reports
+    return Reports(
+        ratings=tuple(each for each in said.ratings if each.on <= last),
+        bouts=tuple(each for each in said.bouts if each.on <= last),
+    ).settled()
+
+
+def same(room: Room, reports: Reports, members: tuple[str, ...] | None = None) -> None:
+    """Whatever is kept, what comes out is the same to the last digit."""
+    who = members or room.members
+    kept = beliefs.believe(room.plan, reports, who, LATER)
+    fresh = afresh(room.plan, reports, who, LATER)
+    for name in ("mean", "cov", "pull", "group_mean", "group_cov", "seen", "answered"):
+        assert np.array_equal(getattr(kept, name), getattr(fresh, name)), name
+
+
+def test_every_week_only_the_new_class_is_learned(room: Room, learned: list[str]) -> None:
+    for week in range(WEEKS):
+        learned.clear()
+        same(room, up_to(room, week))
+        assert learned == [f"week {week:03}"]
+
+
+def test_asked_twice_nothing_is_learned(room: Room, learned: list[str]) -> None:
+    same(room, room.reports.settled())
+    learned.clear()
+    same(room, room.reports.settled())
+    assert learned == []
+
+
+def test_a_corrected_answer_is_learned_with_what_came_after(room: Room, learned: list[str]) -> None:
+    same(room, room.reports.settled())
+    for week, again in ((5, 2), (1, WEEKS)):
+        learned.clear()
+        changed = tuple(
+            replace(each, effort=10.0) if each.session == f"week {week:03}" else each
+            for each in room.reports.ratings
+        )
+        same(room, replace(room.reports, ratings=changed).settled())
+        assert len(learned) == again
+
+
+def test_fewer_answers_or_other_people_are_no_trap(room: Room, learned: list[str]) -> None:
+    same(room, room.reports.settled())
+    same(room, up_to(room, 3))
+    same(room, Reports())
+    same(room, room.reports.settled(), room.members[:3])
+    assert learned.count("week 000") > 1, "other people are learned from the start"
+
+
+def test_only_so_many_groups_are_kept(room: Room) -> None:
+    for count in range(beliefs.MOST_GROUPS + 3):
+        who = (*room.members, *(f"guest {at}" for at in range(count)))
+        beliefs.believe(room.plan, Reports(), who, LATER)
+    assert len(beliefs._HELD) == beliefs.MOST_GROUPS
