@@ -14,22 +14,24 @@ class VerdictButton:
 
     kind: ClassVar[str] = "t"
     session: str
-    verdict: Verdict
+    verdict: Verdict | None
+    """None takes back what was said of the movement, and shows the class again."""
     place: int | None = None
     """Place of the movement in the plan; None asks for it."""
 
     def write(self) -> str:
         """The data that goes into the button."""
-        place = "-" if self.place is None else self.place
-        return f"{self.kind}:{self.session}:{self.verdict}:{place}"
+        verdict, place = ("-" if each is None else each for each in (self.verdict, self.place))
+        return f"{self.kind}:{self.session}:{verdict}:{place}"
 
     @classmethod
     def read(cls, data: str) -> Self | None:
         """The button that wrote this; None if none did."""
-        found = re.fullmatch(rf"t:({ID}):(hard|easy):(-|\d{{1,2}})", data, re.ASCII)
+        found = re.fullmatch(rf"t:({ID}):(-|hard|easy):(-|\d{{1,2}})", data, re.ASCII)
         if found is None:
             return None
-        return cls(found[1], Verdict(found[2]), None if found[3] == "-" else int(found[3]))
+        verdict = None if found[2] == "-" else Verdict(found[2])
+        return cls(found[1], verdict, None if found[3] == "-" else int(found[3]))
 
 
 @dataclass(frozen=True, slots=True)

@@ -130,9 +130,11 @@ async def well_again(visit: Visit) -> None:
         return
     await symptoms.clear_for_member(visit.tx, stored.id, visit.now)
     visit.toast = toasts.NOTED
+    if stored.fact.cleared_by_member is not None:
+        return  # said before: a second tap, or an old button
     if stored.fact.cleared_by_instructor is not None:
         await visit.say(words.RELEASED(visit.speech))
-    elif stored.fact.cleared_by_member is None:
+    else:
         await visit.say(words.STILL_HELD(visit.speech))
         known = await people.people_by_id(visit.tx, stored.group_id)
         name = known[visit.person.id].name if visit.person.id in known else visit.person.name
@@ -161,8 +163,10 @@ async def _show(visit: Visit, alert: StoredAlert) -> None:
 
 
 async def _settle(visit: Visit, stored: StoredSymptom, member: Person) -> None:
-    """What was frozen may move again, and the alert may be over."""
-    await forget_advice(visit.tx, member.id, visit.now)
+    """Once both have said so, what was frozen may move again, and the alert may be over."""
+    after = await symptoms.symptom(visit.tx, stored.id)
+    if after is not None and after.fact.cleared_by_member and after.fact.cleared_by_instructor:
+        await forget_advice(visit.tx, member.id, visit.now)
     await watch_member(visit.tx, stored.group_id, member, str(visit.update_id), visit.now)
 
 

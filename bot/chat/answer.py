@@ -18,9 +18,10 @@ from bot.words import help as words
 from bot.words import toasts
 from bot.words.joining import STRANGER
 from bot.words.message import Message
+from bot.words.prompt import closed_message
 from bot.words.speech import Speech
 from core.effort import Scale, read_rating_on
-from core.questions import Question, Said, Topic
+from core.questions import Question, Said, Topic, next_question
 from core.typed import Typed, split_answers
 
 UNITS = (
@@ -42,8 +43,11 @@ async def press(visit: Visit) -> None:
         visit.toast = toasts.NOT_YOURS
         return
     said = Said(number=button.number, on_6_20=button.on_6_20, word=button.word, at=visit.now)
-    if closed(visit, opened) or not _possible(opened, button.question, said):
-        visit.toast = toasts.CLOSED
+    if closed(visit, opened):
+        await _close(visit, opened)
+        return
+    if not _possible(opened, button.question, said):  # it was, before another answer changed
+        visit.toast = toasts.OUTDATED
         return
     await _keep(visit, opened, {button.question: said})
 
@@ -57,16 +61,20 @@ async def show(visit: Visit) -> None:
         return
     screen = Screen(reason=str(visit.update_id), message_id=visit.pressed)
     if closed(visit, opened):
-        visit.toast = toasts.CLOSED
+        await _close(visit, opened)
     elif button.view is View.ANSWERS:
         await desk.show_answers(visit.tx, opened, screen, visit.now)
     elif button.view is View.SUMMARY:
-        await desk.show(visit.tx, opened, None, screen, visit.now)
+        following = next_question(opened.prompt.asked, opened.answers)  # an old button may hurry
+        await desk.show(visit.tx, opened, following, screen, visit.now)
+        _tell_next_time(visit, opened, screen)
     elif button.view is View.SCALE:
         twenty = visit.speech.scale is Scale.TWENTY
         visit.toast = toasts.SCALE_6_20 if twenty else toasts.SCALE
     elif _place_exists(opened, button.view):
         await desk.show(visit.tx, opened, button.view, screen, visit.now)
+    else:
+        visit.toast = toasts.OUTDATED
 
 
 async def typed(visit: Visit) -> None:
@@ -121,17 +129,23 @@ async def _keep(visit: Visit, opened: OpenPrompt, answers: Mapping[Question, Sai
     screen = Screen(reason=str(visit.update_id), message_id=visit.pressed)
     following = await keep(visit.tx, opened, answers, screen, visit.update_id, visit.now)
     if following is None:
-        later = replace(screen, reason=f"{screen.reason}/next")
-        visit.afterwards = partial(
-            tell_next_time,
-            visit.rooms.database,
-            opened.prompt.id,
-            opened.person,
-            later,
-            visit.now,
-        )
+        _tell_next_time(visit, opened, screen)
     in_danger = any(said.word == "warning" for said in answers.values())
     visit.toast = toasts.GET_HELP if in_danger else toasts.NOTED
+
+
+def _tell_next_time(visit: Visit, opened: OpenPrompt, screen: Screen) -> None:
+    """Let what was understood be followed by what changes next time, once that is worked out."""
+    later = replace(screen, reason=f"{screen.reason}/next")
+    visit.afterwards = partial(
+        tell_next_time, visit.rooms.database, opened.prompt.id, opened.person, later, visit.now
+    )
+
+
+async def _close(visit: Visit, opened: OpenPrompt) -> None:
+    """Answers no longer change: what is shown loses its buttons and says so."""
+    visit.toast = toasts.CLOSED
+    await visit.replace(closed_message(opened.occasion))
 
 
 async def _mine(visit: Visit, prompt_id: str) -> OpenPrompt | None:

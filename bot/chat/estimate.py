@@ -24,8 +24,9 @@ async def press(visit: Visit) -> None:
     if button.offer is not None and visit.person is not None and place < len(plan.plan.lines):
         line = plan.plan.lines[place]
         offered = offers(line)
-        if button.offer >= len(offered):
+        if button.offer >= len(offered):  # the plan has changed since
             visit.toast = toasts.OUTDATED
+            await visit.replace(estimate_message(visit.speech, group.id, plan.plan, place))
             return
         dose = offered[button.offer]
         estimate = StartingEstimate(

@@ -17,7 +17,7 @@ async def answer_terms(visit: Visit) -> None:
         None if button is None else await members.joining_of(visit.tx, button.id, visit.account)
     )
     if button is None or joining is None:
-        visit.toast = toasts.OUTDATED
+        visit.toast = toasts.ANSWERED
         return
     group = await groups.group(visit.tx, joining.group_id)
     await members.end_joining(visit.tx, joining.id)

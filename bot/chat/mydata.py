@@ -50,9 +50,17 @@ async def _ask(visit: Visit, person: Person) -> None:
 
 
 async def _answered(visit: Visit, person: Person, button: DataButton) -> None:
-    opened = await dialogues.dialogue_of(visit.tx, button.id, person.id)
-    if opened is None or opened.kind is not DialogueKind.ERASE:
+    opened = await dialogues.dialogue(visit.tx, button.id)
+    if opened is not None and (
+        opened.person_id != person.id or opened.kind is not DialogueKind.ERASE
+    ):
         visit.toast = toasts.OUTDATED
+    elif opened is None:
+        visit.toast = toasts.OUTDATED
+        kept = button.choice == "no"
+        await visit.replace(
+            words.KEPT(visit.speech) if kept else words.my_data(visit.speech, person.id)
+        )
     elif button.choice == "no":
         await dialogues.end_dialogue(visit.tx, opened.id)
         await visit.replace(words.KEPT(visit.speech))

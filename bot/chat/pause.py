@@ -45,12 +45,15 @@ async def press(visit: Visit) -> None:
     if button.choice == "end":
         await _end(visit, person, button.id)
         return
-    opened = await dialogues.dialogue_of(visit.tx, button.id, person.id)
-    if opened is None or opened.kind is not DialogueKind.PAUSE:
+    opened = await dialogues.dialogue(visit.tx, button.id)
+    if opened is None:  # answered on another device, dropped, or asked anew since
+        visit.toast = toasts.OUTDATED
+        await visit.replace(await _as_it_is(visit, person) or words.NO_PAUSE(visit.speech))
+    elif opened.person_id != person.id or opened.kind is not DialogueKind.PAUSE:
         visit.toast = toasts.OUTDATED
     elif button.choice == "no":
         await dialogues.end_dialogue(visit.tx, opened.id)
-        await visit.replace(words.NO_PAUSE(visit.speech))
+        await visit.replace(await _as_it_is(visit, person) or words.NO_PAUSE(visit.speech))
     else:
         days = int(button.choice) if button.choice.isdigit() else None
         today = local(visit.now, await _zone(visit, person)).date()
@@ -80,12 +83,22 @@ async def _begin(visit: Visit, person: Person, opened: Dialogue, first: date | N
 
 async def _end(visit: Visit, person: Person, pause_id: str) -> None:
     running = await pauses.pause_of(visit.tx, person.id, visit.now)
-    if running is None or running.id != pause_id:
+    if running is None or running.id != pause_id:  # over, or chosen anew since
         visit.toast = toasts.OUTDATED
+        await visit.replace(await _as_it_is(visit, person) or words.NOT_PAUSED(visit.speech))
         return
     await pauses.end_pause(visit.tx, person.id)
     visit.toast = toasts.NOTED
     await visit.replace(words.BACK(visit.speech))
+
+
+async def _as_it_is(visit: Visit, person: Person) -> Message | None:
+    """The pause that holds now; None if none does."""
+    running = await pauses.pause_of(visit.tx, person.id, visit.now)
+    if running is None:
+        return None
+    until = await _day(visit, person, running.ends_at)
+    return words.paused(visit.speech, running.id, until)
 
 
 async def _day(visit: Visit, person: Person, moment: datetime | None) -> date | None:

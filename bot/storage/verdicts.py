@@ -39,6 +39,19 @@ async def put_verdict(
     )
 
 
+async def drop_verdict(tx: Transaction, session_id: str, person_id: str, movement: str) -> None:
+    """Take back what was said; saying nothing is an answer too."""
+    await tx.execute(
+        """
+        DELETE FROM verdict
+        WHERE session_id = :session_id AND person_id = :person_id AND movement = :movement
+        """,
+        session_id=session_id,
+        person_id=person_id,
+        movement=movement,
+    )
+
+
 async def verdicts_as_bouts(
     tx: Transaction, group_id: str, member: str | None, since: date | None
 ) -> tuple[Bout, ...]:

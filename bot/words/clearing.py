@@ -52,7 +52,9 @@ def clear_key(speech: Speech, symptom: str) -> Key:
 STILL_HELD = plain(
     later("Noted, I'm glad. Nothing gets harder until your instructor has cleared it too.")
 )
-RELEASED = plain(later("Noted, I'm glad. Your instructor has cleared it too."))
+RELEASED = plain(
+    later("Noted, I'm glad. Your instructor has cleared it too, so it may get harder again.")
+)
 
 
 def cleared_by_both(speech: Speech, movement: str | None) -> Message:

@@ -74,7 +74,7 @@ def noted(
     speech: Speech, kind: SymptomKind, movement: str | None, symptoms: Iterable[str]
 ) -> Message:
     """What to do about it; `symptoms` are what it is stored as, one for each group."""
-    held = kind is not SymptomKind.SORENESS
+    frozen = kind is not SymptomKind.SORENESS
     what = speech.label(ANSWERS[kind])
     return Message(
         text=lines(
@@ -83,9 +83,9 @@ def noted(
             speech.text("Noted: {what}.", what=what)
             if movement is None
             else speech.text("Noted: {what}, {movement}.", what=what, movement=movement),
-            speech.text("/hurt reports something else.") if held else None,
+            speech.text("/hurt reports something else."),
         ),
-        rows=tuple((well_again_key(speech, each, movement),) for each in symptoms if held),
+        rows=tuple((well_again_key(speech, each, movement),) for each in symptoms if frozen),
     )
 
 

@@ -122,22 +122,25 @@ def receipt(speech: Speech, *, groups: int, classes: int, answers: int, symptoms
         text=lines(
             speech.text("<b>Done.</b> This is erased:"),
             speech.text("• your name in this chat, its number, and your settings"),
-            speech.texts("• your place in {count} group", "• your place in {count} groups", groups),
+            speech.texts("• your place in {count} group", "• your place in {count} groups", groups)
+            if groups
+            else None,
+            speech.text("• what you were told to do in classes, and all alerts about you"),
             speech.texts(
-                "• {count} answer, and what you were told about classes",
-                "• {count} answers, and what you were told about classes",
-                answers,
-            ),
-            speech.texts(
-                "• the questions about {count} class",
-                "• the questions about {count} classes",
+                "• what you were asked about {count} class",
+                "• what you were asked about {count} classes",
                 classes,
-            ),
+            )
+            if classes
+            else None,
+            speech.texts("• {count} answer", "• {count} answers", answers) if answers else None,
             speech.texts(
-                "• {count} report of something that hurt, and all alerts about you",
-                "• {count} reports of something that hurt, and all alerts about you",
+                "• {count} report of something that hurt",
+                "• {count} reports of something that hurt",
                 symptoms,
-            ),
+            )
+            if symptoms
+            else None,
             "",
             speech.text(
                 "Your instructor keeps the group, its plan and its dates: nothing about you. If a "
@@ -153,4 +156,4 @@ def receipt(speech: Speech, *, groups: int, classes: int, answers: int, symptoms
     )
 
 
-KEPT = plain(later("All right, everything stays as it is."))
+KEPT = plain(later("All right, everything stays as it is. /mydata asks again."))

@@ -67,5 +67,6 @@ def _end_key(speech: Speech, pause: str) -> Key:
     return Key(speech.label("I'm back, ask me again"), PauseButton(pause, "end"))
 
 
-NO_PAUSE = plain(later("All right, nothing changes."))
+NO_PAUSE = plain(later("All right, nothing changes. /pause is there whenever you like."))
+NOT_PAUSED = plain(later("You aren't on pause: I'll ask you after the next class."))
 BACK = plain(later("Welcome back. I'll ask you after the next class."))

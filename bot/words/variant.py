@@ -76,9 +76,12 @@ def which_movement(speech: Speech, plan: Plan, button: VerdictButton) -> Message
     question = later("What is too hard today?") if hard else later("What is too easy today?")
     return Message(
         text=speech.text(question),
-        rows=tuple(
-            (Key(short(line.movement.name), replace(button, place=place)),)
-            for place, line in enumerate(plan.lines)
+        rows=(
+            *(
+                (Key(short(line.movement.name), replace(button, place=place)),)
+                for place, line in enumerate(plan.lines)
+            ),
+            (Key(speech.label("Back"), VerdictButton(button.session, None)),),
         ),
     )
 
@@ -90,21 +93,26 @@ def verdict_noted(
     hard = button.verdict is Verdict.HARD
     noted = later("{movement}: too hard today.") if hard else later("{movement}: too easy today.")
     other = mine.alternative if hard and mine is not None else None
-    way = (
-        None
+    eased = (
+        speech.text("Do less of it today; that is quite all right.")
         if other is None
         else speech.text(
             "The other way to do it: {dose}.", dose=dose_words(speech, other, line.movement)
         )
     )
+    take_back = VerdictButton(button.session, None, button.place)
     return Message(
         text=lines(
             speech.text(noted, movement=bold(line.movement.name)),
-            way,
-            speech.text("It counts for next time. /variant shows the class again."),
+            eased if hard else None,
+            speech.text("It counts for next time."),
             small(speech.text(SHORT_CAUTION)),
         ),
-        rows=(_verdicts(speech, button.session),),
+        rows=(
+            _verdicts(speech, button.session),
+            (Key(speech.label("Take it back"), take_back),),
+            (Key(speech.label("Show the class again"), VerdictButton(button.session, None)),),
+        ),
     )
 
 
@@ -129,6 +137,9 @@ def _movement(
     )
 
 
+CLASS_OVER = plain(
+    later("That class is over: I'll ask you how it was. /variant shows what to do next class.")
+)
 NO_CLASS = plain(later("No class is planned at the moment."))
 NOT_A_MEMBER = plain(
     later("You are not in a group yet. Please use the link that your instructor gave you.")

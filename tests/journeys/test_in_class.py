@@ -46,7 +46,7 @@ async def test_what_is_too_hard_is_kept_with_the_dose_that_was_told(
 ) -> None:
     await say_it(evening, ana, Verdict.HARD, 1)
     assert evening.rows("SELECT movement, word FROM verdict") == [("Push-up", "hard")]
-    assert len(verdicts(ana.last_message)) == 2  # there may be more to say
+    assert {each.verdict for each in verdicts(ana.last_message)} == {*Verdict, None}
 
 
 async def test_the_other_verdict_replaces_the_first(evening: Evening, ana: Person) -> None:
@@ -85,6 +85,31 @@ async def test_when_the_class_is_over_the_buttons_are_closed(evening: Evening, a
     old = ana.last_message
     await evening.leap(ENDS)
     await evening.press(ana, data_of(old, VerdictButton, verdict=Verdict.HARD), old)
+    assert ana.private.messages[old.message_id].buttons == ()
+    assert evening.rows("SELECT count(*) FROM verdict") == [(0,)]
+
+
+async def test_a_verdict_can_be_taken_back_and_the_class_shown_again(
+    evening: Evening, ana: Person
+) -> None:
+    shown = (await evening.say(ana, "/variant")).text
+    await say_it(evening, ana, Verdict.HARD, 1)
+    press = await evening.press(
+        ana, data_of(ana.last_message, VerdictButton, verdict=None, place=1)
+    )
+    assert press.answer is not None
+    assert press.answer.text == "Taken back."
+    assert evening.rows("SELECT count(*) FROM verdict") == [(0,)]
+    assert ana.last_message.text == shown
+
+
+async def test_who_tapped_the_wrong_one_goes_back_to_the_class(
+    evening: Evening, ana: Person
+) -> None:
+    shown = await evening.say(ana, "/variant")
+    await evening.press(ana, data_of(shown, VerdictButton, verdict=Verdict.EASY))
+    await evening.press(ana, data_of(ana.last_message, VerdictButton, verdict=None, place=None))
+    assert ana.last_message.text == shown.text
     assert evening.rows("SELECT count(*) FROM verdict") == [(0,)]
 
 

@@ -41,6 +41,25 @@ def summary_message(occasion: Occasion, changes: Iterable[tuple[str, Dose]] = ()
     return Message(text=fitting(texts), rows=((change,),))
 
 
+def closed_message(occasion: Occasion) -> Message:
+    """In place of anything whose buttons came too late: what counts, and what to do now."""
+    speech, said = occasion.speech, [_line(occasion, each) for each in _answered(occasion)]
+    noted = speech.text("This is noted:") if said else speech.text("You haven't said anything.")
+    return Message(
+        text=lines(
+            occasion.head,
+            "",
+            noted,
+            *said,
+            "",
+            speech.text(
+                "These questions are closed by now, so this stays as it is. /variant shows what to "
+                "do next class."
+            ),
+        )
+    )
+
+
 def _next_time(occasion: Occasion, movement: str, dose: Dose) -> Html:
     line = occasion.plan.line(movement)
     words = dose.variation if line is None else dose_words(occasion.speech, dose, line.movement)

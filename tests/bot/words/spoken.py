@@ -42,6 +42,7 @@ from core.verdict import Verdict
 from tests.bot.words import longest
 from tests.bot.words.longest import AT, ID, LINK, ON, WHEN
 from tests.bot.words.people import about_people, captions_of_exports
+from tests.bot.words.timetable import about_timetable
 
 Said = Iterable[Message]
 
@@ -110,6 +111,7 @@ def _by_name(speech: Speech, kind: str) -> Mapping[str, Said]:
         | _about_symptoms(speech, kind)
         | _about_oneself(speech, kind)
         | about_people(speech, kind)
+        | about_timetable(speech, kind)
     )
 
 
