@@ -105,8 +105,12 @@ def prepare_digest(
         if before.on is None
         else pitch_of(reports, on=before.on, target=plan.target, asked=before.asked)
     )
-    heard = {rating.member for rating in reports.ratings}
-    answered = {rating.member for rating in reports.ratings if rating.on == before.on}
+    heard = {rating.member for rating in reports.ratings if not rating.noted}
+    answered = {  # who is known to have been away needn't answer
+        rating.member
+        for rating in reports.ratings
+        if rating.on == before.on and not (rating.noted and rating.attended)
+    }
     returning = _returning(advice)
     known = tuple(each for each in awake if each in heard and each not in returning)
     return Digest(

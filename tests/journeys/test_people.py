@@ -70,11 +70,11 @@ async def test_a_name_for_this_group_is_seen_by_its_instructors_alone(evening: E
     ines, ana = evening.instructor, evening.members["Ana"]
     asked = await care(evening, await card(evening, "Ana"), Care.NAME)
     assert "Write it to me" in asked.text
-    said = await evening.say(ines, "Ana from <the> shop")
-    assert "Ana from <the> shop" in said.text
-    assert "Ana from <the> shop" in (await evening.say(ines, "/digest")).text
-    assert "shop" not in (await evening.say(ana, "/variant")).text
-    again = await card(evening, "Ana from")
+    said = await evening.say(ines, "<Annie> from the shop")
+    assert "<Annie> from the shop" in said.text
+    assert "<Annie>" in (await evening.say(ines, "/digest")).text
+    assert "Annie" not in (await evening.say(ana, "/variant")).text
+    again = await card(evening, "<Annie> from")
     assert "In the chat: Ana" in again.text
     asked = await care(evening, again, Care.NAME)
     await care(evening, asked, Care.CHAT_NAME)
