@@ -63,10 +63,10 @@ class Evening:
         await self.settle()
 
     async def upload(self, plan: str, name: str = "plan.toml", caption: str = "") -> Message:
-        """The instructor sends a plan file; what the bot says to it."""
+        """The instructor sends a plan file; what the bot says to it, pictures aside."""
         self.instructor.send_document(name, plan.encode(), caption)
         await self.settle()
-        said = self.instructor.last_message
+        said = next(each for each in reversed(self.instructor.messages) if not each.attachment)
         links = (re.search(r"https://t\.me/\S+", each.text) for each in self.instructor.messages)
         self.link = next((found[0] for found in reversed(list(links)) if found), self.link)
         return said

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from bot.buttons import JoinButton
+from bot.buttons import InviteButton, JoinButton
 from demo_script.stand_in import Person
 from tests.journeys.evening import Evening, agree, buttons, data_of, sent_to
 
@@ -90,7 +90,12 @@ async def test_every_dead_link_gets_the_answer_of_a_wrong_one(stage: Evening, sp
 async def test_a_new_link_closes_the_old_one(stage: Evening) -> None:
     await stage.found()
     old = stage.link
-    said = await stage.say(stage.instructor, "/invite")
+    asked = await stage.say(stage.instructor, "/invite")
+    assert "stops working" in asked.text
+    early = await reading(stage, "Early")
+    assert "You are invited" in early.last_message.text, "nothing was closed by asking"
+    await stage.press(stage.instructor, data_of(asked, InviteButton), asked)
+    said = next(each for each in stage.instructor.messages if "lets people join" in each.text)
     assert old not in said.text
     late = await reading(stage, "Late")
     assert "doesn't open anything" in late.last_message.text

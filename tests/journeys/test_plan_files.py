@@ -58,8 +58,8 @@ async def test_mistakes_full_of_markup_still_fit_into_one_message(stage: Evening
 @pytest.mark.parametrize(
     ("name", "content", "told"),
     [
-        ("plan.pdf", b"%PDF-1.4", "ends in .toml"),
-        ("plan.toml.exe", b"MZ", "ends in .toml"),
+        ("plan.pdf", b"%PDF-1.4", "expected a plan file (.toml)"),
+        ("plan.toml.exe", b"MZ", "expected a plan file (.toml)"),
         ("plan.toml", bytes(range(256)), "UTF-8"),
         ("plan.toml", b"# " + b"x" * 256 * 1024, "256 KB"),
         ("plan.toml", b"\n", "can't use this file"),
@@ -116,8 +116,8 @@ async def test_a_replaced_plan_counts_for_the_classes_that_have_not_begun(
     ana = evening.members["Ana"]
     await evening.leap(STARTS)
     said = await evening.upload(plan_text(movements=BALANCE, rrule="FREQ=WEEKLY;BYDAY=TH,SA"))
-    await evening.press(evening.instructor, data_of(said, ReplaceButton, yes=True))
-    assert "follows the new plan" in evening.instructor.last_message.text
+    await evening.press(evening.instructor, data_of(said, ReplaceButton, yes=True, once=False))
+    assert "follows this plan from" in evening.instructor.last_message.text
     plans = evening.rows("SELECT plan_id FROM session ORDER BY starts_at LIMIT 2")
     assert plans[0] != plans[1]
     await evening.class_is_over()
@@ -131,7 +131,7 @@ async def test_a_caption_says_which_group_is_meant(evening: Evening) -> None:
     await evening.upload(plan_text("Tide Room yoga"))
     said = await evening.upload(plan_text("Tide Room yoga"), caption="harbour hall strength")
     assert "You already lead Harbour Hall strength" in said.text
-    await evening.press(evening.instructor, data_of(said, ReplaceButton, yes=True))
+    await evening.press(evening.instructor, data_of(said, ReplaceButton, yes=True, once=False))
     assert evening.rows("SELECT name FROM training_group ORDER BY name") == [
         ("Tide Room yoga",),
         ("Tide Room yoga",),
@@ -140,7 +140,7 @@ async def test_a_caption_says_which_group_is_meant(evening: Evening) -> None:
 
 async def test_the_question_about_replacing_is_answered_once(evening: Evening) -> None:
     said = await evening.upload(plan_text(movements=BALANCE))
-    yes = data_of(said, ReplaceButton, yes=True)
+    yes = data_of(said, ReplaceButton, yes=True, once=False)
     no = data_of(said, ReplaceButton, yes=False)
     first = evening.instructor.press(said, yes)
     second = evening.instructor.press(said, no)
@@ -166,7 +166,7 @@ async def test_a_file_that_says_it_is_small_and_is_not_is_refused(stage: Evening
 async def test_next_weeks_class_is_asked_about_with_the_new_movements(evening: Evening) -> None:
     ana = evening.members["Ana"]
     said = await evening.upload(plan_text(movements=BALANCE))
-    await evening.press(evening.instructor, data_of(said, ReplaceButton, yes=True))
+    await evening.press(evening.instructor, data_of(said, ReplaceButton, yes=True, once=False))
     await evening.leap(STARTS + WEEK)
     await evening.class_is_over(week=1)
     assert await movements_asked(evening, ana) <= {
