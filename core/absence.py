@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
+from math import prod
 
 from core import rules
 
@@ -39,8 +40,16 @@ def _was_away(presence: Presence, before: date, back: date) -> bool:
         return True
     earlier = [day for day in presence.asked if day <= before]
     silent = len(set(earlier) - {*presence.there, *presence.absent})
-    habit = (silent + 1) / (len(earlier) + 2)  # Laplace's rule: little is known of a newcomer
-    return habit ** len(missed) < rules.UNLIKELY_SILENCE
+    return _chance_of_silence(silent, len(earlier), len(missed)) < rules.UNLIKELY_SILENCE
+
+
+def _chance_of_silence(silent: int, asked: int, row: int) -> float:
+    """Chance of so many silent classes in a row, for somebody who was silent so often before.
+
+    The predictive chance after Laplace's rule of succession: how often they are silent isn't
+    known, only what they did so far, so that a newcomer's few answers make nobody certain.
+    """
+    return prod((silent + 1 + at) / (asked + 2 + at) for at in range(row))
 
 
 def _between(days: Sequence[date], before: date, back: date) -> list[date]:

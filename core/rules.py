@@ -72,7 +72,7 @@ KNOWN_WEEKS_OF_LOAD = 3
 ALERT_AGAIN = timedelta(minutes=30)
 """How long after an urgent alert it comes once more, if nobody has marked it as seen. [choice]"""
 
-UNLIKELY_SILENCE = 0.002
+UNLIKELY_SILENCE = 0.005
 """Chance of so many classes without an answer, by somebody's habit, from which an instructor is
 told that they are back after a break. [choice]: rarer than for suggestions, which stay on the safe
 side, since here a mistake is a false alert."""
@@ -84,6 +84,13 @@ plan for everybody is proposed. [choice]"""
 DEMAND_OFF = 0.08
 """Share by which a demand must be off, and be so in nine of ten of what is believed, before another
 one is proposed. [choice]: less makes no difference to any dose."""
+
+RATES_HIGH = 1.0
+"""Points by which somebody's ratings are above what they say was left from which a 10 alone counts
+as maximal no more. [choice]: people at the same effort differ by about a point."""
+
+RATES_HIGH_BOUTS = 3
+"""Bouts with a rating and what was left that it takes to know that. [choice]"""
 
 LARGEST_RAISE = 1.10
 """One class raises an amount or a load by no more than this factor, or by one step of the plan

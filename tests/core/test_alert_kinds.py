@@ -155,6 +155,8 @@ def test_one_missed_class_of_a_weekly_group_is_not_two_weeks_away_unless_they_sa
 def test_silence_is_a_break_only_for_who_usually_answers() -> None:
     faithful = [rated(at, 7) for at in range(8)]
     assert kinds(*faithful, rated(11, 7), asked=EVERY_WEEK) == [AlertKind.BACK]
+    newcomer = [rated(at, 7) for at in (6, 7)]
+    assert kinds(*newcomer, rated(11, 7), asked=EVERY_WEEK[6:]) == []
     now_and_then = [rated(at, 7) for at in (0, 3, 7)]
     assert kinds(*now_and_then, rated(11, 7), asked=EVERY_WEEK) == []
 
@@ -209,3 +211,12 @@ def test_what_is_switched_off_is_never_told(efforts: list[int]) -> None:
 def test_only_offered_numbers_can_be_chosen() -> None:
     with pytest.raises(ValueError, match="quiet can't be 7"):
         Thresholds().with_(Threshold.QUIET, 7)
+
+
+def test_tens_of_somebody_who_usually_has_plenty_left_are_not_taken_for_the_maximum() -> None:
+    plenty = [plank(at, 9, reserve=15) for at in range(3)]  # 30 of 45 s possible: less than 7
+    tens = (rated(3, 10), rated(4, 10))
+    assert kinds(*plenty, *tens) == []
+    assert kinds(*plenty[:2], *tens) == [AlertKind.MAXIMAL_CLASSES]
+    stopped = (plank(3, completed=10), plank(4, completed=10))
+    assert kinds(*plenty, *stopped) == [AlertKind.MAXIMAL_MOVEMENT]
