@@ -25,7 +25,8 @@ LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 def draw_handout(card: Handout) -> list[Figure]:
     """One page for forty members and twelve movements; another for whom it can't hold."""
-    pages, left = [], card.rows
+    pages: list[Figure] = []
+    left = card.rows
     while left or not pages:
         paper = Paper(WIDTH, WHITE)
         y = _movements(paper, card.movements, _head(paper, card)) + 10
