@@ -168,7 +168,9 @@ class Paper:
 def png(figure: Figure) -> bytes:
     """The figure as a file; the same figure always becomes the same bytes."""
     file = BytesIO()
-    figure.savefig(file, format="png", facecolor=CARD, metadata={"Software": None})
+    figure.savefig(
+        file, format="png", facecolor=figure.get_facecolor(), metadata={"Software": None}
+    )
     return file.getvalue()
 
 
