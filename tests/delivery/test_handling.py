@@ -30,6 +30,9 @@ class Room:
         self.at_once = 0
         self.most_at_once = 0
         self.speaking = asyncio.Event()
+        self.open = asyncio.Event()
+        """Nobody is heard to the end before this is set."""
+        self.open.set()
         self.failures: dict[str, int] = {}
         """How often the handler still fails at this text."""
         self.database = database
@@ -48,6 +51,7 @@ class Room:
         self.speaking.set()
         self.most_at_once = max(self.at_once, self.most_at_once)
         await asyncio.sleep(0.001)
+        await self.open.wait()
         self.at_once -= 1
         if self.failures.get(text, 0):
             self.failures[text] -= 1

@@ -5,7 +5,7 @@ from datetime import timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.delivery.pacing import Pacing
+from bot.delivery.pacing import GROUP, GROUP_WINDOW, OVERALL, OVERALL_WINDOW, Pacing
 from tests.fixed_clock import NOON
 
 SECOND = timedelta(seconds=1)
@@ -77,3 +77,14 @@ def test_a_class_of_forty_is_through_in_two_seconds() -> None:
     sent = played([(member, timedelta(0)) for member in range(1, 41)])
     assert sent[24][0] == timedelta(0)
     assert sent[-1][0] == SECOND
+
+
+def test_a_clock_that_is_set_back_holds_nothing_up() -> None:
+    pacing, ahead = Pacing(), NOON + timedelta(hours=5)
+    for number in range(OVERALL):
+        pacing.note(number, ahead)
+    for _ in range(GROUP):
+        pacing.note(-1, ahead)
+    assert pacing.wait(99, NOON) <= OVERALL_WINDOW
+    assert timedelta(0) < pacing.wait(-1, NOON) <= GROUP_WINDOW
+    assert pacing.wait(99, NOON + OVERALL_WINDOW) == timedelta(0)
