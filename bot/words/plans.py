@@ -5,10 +5,13 @@ from collections.abc import Iterable
 from bot.buttons.setup import PlanButton
 from bot.planfile import Difference, PlanFile
 from bot.words.doses import dose_words
-from bot.words.message import Key, Message, fitting, plain
+from bot.words.message import Key, Message, length, plain
 from bot.words.speech import Html, Speech, bold, later, lines
 from bot.words.timetables import timetable_words
 from core.plan import Plan, PlanLine
+
+DIFFERENCE = 3000
+"""Characters that a difference may take of a message; the rest is for what is asked about it."""
 
 
 def plan_words(speech: Speech, plan: Plan) -> Html:
@@ -60,7 +63,8 @@ def difference_words(speech: Speech, found: Difference) -> Html:
     full = (*head, *_about_movements(speech, found))
     brief = (*head, *_brief(speech, found))
     counts = speech.texts("{count} change", "{count} changes", _count(found))
-    return fitting((lines(*full), lines(*brief), lines(*head, counts)))
+    texts = (lines(*full), lines(*brief), lines(*head, counts))
+    return next((each for each in texts if length(each) <= DIFFERENCE), texts[-1])
 
 
 def _about_group(speech: Speech, found: Difference) -> Iterable[Html]:

@@ -42,6 +42,7 @@ from core.verdict import Verdict
 from tests.bot.words import longest
 from tests.bot.words.longest import AT, ID, LINK, ON, WHEN
 from tests.bot.words.people import about_people, captions_of_exports
+from tests.bot.words.planning import about_plans, captions_of_plans
 from tests.bot.words.timetable import about_timetable
 
 Said = Iterable[Message]
@@ -91,6 +92,7 @@ def captions(speech: Speech, kind: str) -> Iterator[Html]:
     yield grid.spreads_caption(speech, group=longest.name(kind))
     yield mydata.json_caption(speech)
     yield mydata.csv_caption(speech)
+    yield from captions_of_plans(speech, kind)
     yield from captions_of_exports(speech, kind)
     for gain in (1.0, -1.0, 0.0):
         yield progress.caption(speech, longest.progress(kind, gain=gain), group=longest.name(kind))
@@ -111,18 +113,14 @@ def _by_name(speech: Speech, kind: str) -> Mapping[str, Said]:
         | _about_symptoms(speech, kind)
         | _about_oneself(speech, kind)
         | about_people(speech, kind)
+        | about_plans(speech, kind)
         | about_timetable(speech, kind)
     )
 
 
 def _about_groups(speech: Speech, kind: str) -> dict[str, Said]:
-    name, plan, dates = longest.name(kind), longest.plan_file(kind), (WHEN,) * 3
+    name = longest.name(kind)
     return {
-        "group_made": [groups.group_made(speech, plan, dates, LINK)],
-        "group_changed": [groups.group_changed(speech, plan, dates)],
-        "replace_question": [groups.replace_question(speech, name, plan, dates, ID)],
-        "file_refused": [groups.file_refused(speech, longest.problems(kind))],
-        "invite": [groups.invite(speech, name, LINK)],
         "member_joined": [groups.member_joined(speech, name, name, at) for at in (1, 40)],
         "claimed": [joining.claimed(speech, name)],
         "terms": [joining.terms(speech, name, ID)],
