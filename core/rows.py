@@ -1,4 +1,4 @@
-"""Classes in a row: above or below the range, without an answer, and the first after a break."""
+"""Classes in a row: out of range, without an answer, and the first after a break."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""When a group's instructors want to be told: numbers that they may change, with their defaults."""
+"""From when on a group's instructors want to be told, with what is usual."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace

@@ -1,4 +1,4 @@
-"""Alerts: an instructor has seen one, deals with it, looks through all; both clear a symptom."""
+"""Alerts: an instructor sees and clears them, and both sides clear a symptom."""
 
 from bot.buttons import AlertsButton, ClearButton, DealButton, SeenButton, WellAgainButton
 from bot.buttons.watching import Dealing

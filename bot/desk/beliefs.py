@@ -1,4 +1,4 @@
-"""Beliefs kept from one time to the next, so that a long history isn't learned over and over."""
+"""Beliefs kept as a head start, so that a long history is learned once."""
 
 from collections import OrderedDict
 from dataclasses import dataclass

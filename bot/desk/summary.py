@@ -1,4 +1,4 @@
-"""The summary after a class: when it is sent, what it says, and demands taken up or put back."""
+"""The summary after a class, and its demands taken up or put back."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace

@@ -1,4 +1,4 @@
-"""What is slow to learn is learned before a digest's transaction, so that nobody waits for it."""
+"""What is slow to learn is learned before a digest's transaction."""
 
 import asyncio
 import logging

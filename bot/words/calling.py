@@ -1,4 +1,4 @@
-"""What people are called in lists: as short as it goes while nobody can be taken for another."""
+"""What people are called in lists: short, and nobody taken for another."""
 
 from collections import Counter
 from collections.abc import Mapping

@@ -1,4 +1,4 @@
-"""When the instructors of a group want to be told: every number explained where it is changed."""
+"""From when on instructors are told, each number explained where it is changed."""
 
 from collections.abc import Mapping
 

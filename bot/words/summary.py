@@ -1,4 +1,4 @@
-"""What the instructors hear after a class: its pitch, the answers, alerts, and better demands."""
+"""What the instructors hear after a class, and better demands for its plan."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass

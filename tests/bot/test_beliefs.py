@@ -1,4 +1,4 @@
-"""Kept beliefs are a head start and nothing else: the same numbers as learning it all afresh."""
+"""Kept beliefs are a head start: the same numbers as learning it all afresh."""
 
 from dataclasses import replace
 from datetime import timedelta

@@ -1,4 +1,4 @@
-"""Buttons about alerts, thresholds and classes are read as they were written; nothing else is."""
+"""Buttons about alerts, thresholds and classes; nothing else is read."""
 
 import pytest
 from hypothesis import given

@@ -1,4 +1,4 @@
-"""What becomes of alerts: they come once more, are cleared with a note, and stand in the digest."""
+"""What becomes of alerts: they come again, are cleared, and stand in the digest."""
 
 from datetime import timedelta
 
