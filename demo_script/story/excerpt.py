@@ -13,7 +13,7 @@ from demo_script.telling import BOT, Telling, keys
 
 WIDTH = 88
 MARGIN = 7
-SHOWN = 3  # paragraphs of what is next: the class, and two movements
+SHOWN = 2  # paragraphs of what is next: the class, and a movement
 
 
 async def true_excerpt(script: Script) -> str:
