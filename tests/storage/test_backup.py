@@ -1,16 +1,21 @@
 """A backup is whole even while the bot writes, and only a sound one is put back."""
 
 import asyncio
+import resource
 import sqlite3
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from bot.errors import AlreadyRunning, BadInput, DatabaseTooNew
-from bot.storage.backup import backup, restore
+from bot.errors import AlreadyRunning, BadInput, DatabaseTooNew, StorageTrouble
+from bot.storage.backup import backup, finish_restoring, restore
 from bot.storage.copying import check
 from bot.storage.database import Database, open_database
+from bot.storage.health import look_at
 from bot.storage.lock import hold_lock
+from tests.fixed_clock import NOON as AT_NOON
 
 NOW = "2026-03-02T12:00:00Z"
 
@@ -131,3 +136,82 @@ async def test_a_database_in_use_is_not_replaced(tmp_path: Path) -> None:
     with hold_lock(path), pytest.raises(AlreadyRunning):
         restore(tmp_path / "saved", path)
     assert names(path) == {"a left", "a right"}
+
+
+BACKER = """
+import sys
+from pathlib import Path
+from bot.storage import copying
+flush = copying.flush
+def slowly(path):
+    print("copied", flush=True)
+    sys.stdin.read()
+copying.flush = slowly
+copying.copy(Path(sys.argv[1]), Path(sys.argv[2]))
+"""
+
+
+def test_a_killed_backup_leaves_no_file_of_that_name_and_the_next_one_tidies_up(
+    tmp_path: Path,
+) -> None:
+    path = asyncio.run(a_database(tmp_path / "live", "a"))
+    target = tmp_path / "saved"
+    with subprocess.Popen(
+        [sys.executable, "-c", BACKER, str(path), str(target)],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=Path(__file__).parents[2],
+    ) as process:  # fmt: skip
+        assert process.stdout is not None
+        assert process.stdout.readline() == b"copied\n"
+        backup(path, tmp_path / "another")
+        assert len(list(tmp_path.glob(".*part"))) == 1, "one that is being written stays"
+        process.kill()
+    assert not target.exists()
+    backup(path, target)
+    assert names(target) == {"a left", "a right"}
+    assert list(tmp_path.glob(".*")) == []
+
+
+async def test_a_backup_that_does_not_fit_is_told_as_that_and_leaves_nothing(
+    tmp_path: Path,
+) -> None:
+    path = await a_database(tmp_path / "live", "a")
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (8192, before[1]))
+    try:
+        with pytest.raises(StorageTrouble):
+            backup(path, tmp_path / "saved")
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, before)
+    assert {file.name for file in tmp_path.iterdir()} <= {"live", "live-wal", "live-shm"}
+
+
+async def test_the_database_knows_when_it_was_saved(tmp_path: Path) -> None:
+    path = await a_database(tmp_path / "live")
+    backup(path, tmp_path / "saved", now=AT_NOON)
+    assert look_at(path).last_backup == AT_NOON
+    assert look_at(tmp_path / "saved").last_backup is None
+
+
+@pytest.mark.parametrize("step", ["before", "between", "after"])
+async def test_a_restoring_that_was_killed_is_finished_or_given_up(
+    tmp_path: Path, step: str
+) -> None:
+    """Never does an empty database take the place of both."""
+    path = await a_database(tmp_path / "live", "new")
+    fresh = tmp_path / "live.restoring"
+    await a_database(fresh, "old")
+    Path(f"{path}-wal").write_bytes(b"of the database that is replaced")
+    if step != "before":
+        path.rename(tmp_path / "live.before-1")
+    if step == "after":
+        Path(f"{path}-wal").rename(tmp_path / "live.before-1-wal")
+    finish_restoring(path)
+    assert not fresh.exists()
+    if step == "before":
+        assert Path(f"{path}-wal").exists()
+        Path(f"{path}-wal").unlink()
+        assert names(path) == {"new left", "new right"}
+    else:
+        assert not Path(f"{path}-wal").exists()
+        assert Path(f"{tmp_path / 'live.before-1'}-wal").read_bytes().startswith(b"of the")
+        assert names(path) == {"old left", "old right"}
