@@ -20,7 +20,7 @@ OTHERS = [language for language in LANGUAGES if language != DEFAULT]
 
 SAME_EVERYWHERE: dict[str, set[str]] = {
     "es": {"No", "{number} min", "{number} rep", "{number} reps"},
-    "de": set(),
+    "de": {"Name", "Name: {old} → {new}"},
 }
 """Sentences with words in them that are the same in this language as in English."""
 ABBREVIATED = ("{number} Wdh.", "{number} Min.")
