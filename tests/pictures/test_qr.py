@@ -21,14 +21,14 @@ STANDARD_QUIET_ZONE = 4
 def code_of(link: str) -> NDArray[np.bool_]:
     """The code as the library makes it: true where it's dark."""
     code = segno.make(link, error="q", micro=False, boost_error=False)
-    return np.array([list(row) for row in code.matrix]) == 1
+    return np.array([list(row) for row in code.matrix], dtype=np.bool_)
 
 
 async def pixels(name: str, link: str = LINK) -> NDArray[np.float64]:
     """The picture as greys from 0, dark, to 1, as they are in the file."""
     png = await rendered(QrCard(link=link, name=name))
     read: NDArray[np.float64] = np.asarray(image.imread(BytesIO(png), format="png"), dtype=float)
-    return read[:, :, :3].mean(axis=2)
+    return np.asarray(read[:, :, :3].mean(axis=2), dtype=np.float64)
 
 
 @pytest.mark.parametrize("link", [LINK, "https://t.me/b?start=" + "Z" * 22])
