@@ -49,6 +49,7 @@ class Detail:
 
 
 DETAILS = (
+    Detail(8, 8, FEW_MEMBERS),  # with whole names, as long as nobody has to look for theirs
     Detail(8, 8, FEW_MEMBERS),
     Detail(8, 8, 0),
     Detail(6, 4, 0),
@@ -62,9 +63,12 @@ def digest_messages(
 ) -> tuple[Message, ...]:
     """The digest in one message, told in less detail if it must be; else in as few as it takes."""
     here = {*digest.expected, *digest.paused, *(e.member for e in (*digest.alerts, *digest.seen))}
-    called = call_names({member: names[member] for member in names if member in here})
+    whole = {member: names[member] for member in names if member in here}
+    short = call_names(whole)
+    few = len(here) <= FEW_MEMBERS
     written: list[list[Html]] = []
-    for detail in DETAILS:
+    for detail in DETAILS if few else DETAILS[1:]:
+        called = whole if detail is DETAILS[0] else short
         written.append(_blocks(speech, digest, heading, called, detail))
         if length(Html("\n\n".join(written[-1]))) <= LONGEST_TEXT:
             break

@@ -151,4 +151,7 @@ async def test_a_full_room_of_long_names_fits_into_the_messages(stage: Evening) 
     await stage.say(stage.instructor, "/digest")
     pages = sent_to(stage.api, stage.instructor, since)
     assert all(len(page) <= 4096 for page in pages)
-    assert all(person.name[:60] in " ".join(pages) for person in people)
+    assert "30 members expected" in pages[0]
+    assert "and 17 more alerts" in pages[0]
+    assert all(person.name[:60] not in " ".join(pages) for person in people)
+    assert all(f" {row}0" in " ".join(pages) for row in range(2))

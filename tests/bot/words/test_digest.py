@@ -94,8 +94,8 @@ def test_in_a_small_room_every_option_names_everybody() -> None:
     (message,) = told(room(10))
     assert "everybody else" not in message.text
     read, _ = parse_html(message.text)
-    assert "▸ 2 × 20 s, version 1: Ana, Fatma" in read
-    assert "▸ 2 × 30 s, version 1: Ben, Cleo, Dora, Goran, Hanna" in read
+    assert "▸ 2 × 20 s, version 1: Ana Silva, Fatma Silva" in read
+    assert "▸ 2 × 30 s, version 1: Ben Silva, Cleo Silva, Dora Silva, Goran Silva" in read
 
 
 def test_in_a_large_room_the_largest_option_is_everybody_else() -> None:
