@@ -1,0 +1,187 @@
+"""An evening of the real process as its operator sees it: log, checks, copies, a full disk."""
+
+import asyncio
+import json
+import os
+import resource
+import sqlite3
+import sys
+from collections.abc import AsyncGenerator
+from contextlib import asynccontextmanager, closing
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from bot.settings import Settings
+from bot.storage.copying import check
+from demo_script.stand_in import Person, StandIn, Trouble
+from demo_script.stand_in.faults import times
+from tests.campaigns.ground import WIDE, prepare, until_it_works, until_quiet
+from tests.campaigns.process import TwoClocks, settings_for
+from tests.journeys.evening import asked
+
+PATIENCE_SECONDS = 40.0
+SECRET_WORDS = "my left knee is purple"
+NAMED = json.dumps(
+    {"ok": False, "error_code": 400, "description": 'Bad Request: unsupported tag "Member 0.1"'}
+)
+NO_LIMIT = resource.RLIM_INFINITY
+
+
+class Command:
+    """One run of the real program, with everything that it writes."""
+
+    def __init__(self, settings: Settings) -> None:
+        self._environment = {
+            **os.environ,
+            "CLASS_EFFORT_TOKEN": settings.token.get_secret_value(),
+            "CLASS_EFFORT_API_URL": settings.api_url,
+            "CLASS_EFFORT_DATABASE": str(settings.database),
+        }
+        self.written = ""
+        self.process: asyncio.subprocess.Process | None = None
+        self._reading: asyncio.Task[None] | None = None
+
+    async def start(self, *arguments: str) -> None:
+        """Begin, and go on in the background."""
+        self.process = await asyncio.create_subprocess_exec(
+            sys.executable, "-m", "bot", *arguments, env=self._environment,
+            stdout=asyncio.subprocess.PIPE, stderr=asyncio.subprocess.STDOUT,
+        )  # fmt: skip
+        self._reading = asyncio.create_task(self._read())
+
+    async def _read(self) -> None:
+        assert self.process is not None
+        assert self.process.stdout is not None
+        while line := await self.process.stdout.readline():
+            self.written += line.decode()
+
+    async def end(self) -> int:
+        """Wait until it has ended; its exit code."""
+        assert self.process is not None
+        assert self._reading is not None
+        async with asyncio.timeout(PATIENCE_SECONDS):
+            await self._reading
+            return await self.process.wait()
+
+
+@asynccontextmanager
+async def evening(folder: Path) -> AsyncGenerator[tuple[StandIn, Settings, list[Person], Command]]:
+    """A class that is just over, and the real process that has asked its members about it."""
+    clocks = TwoClocks(datetime.now(UTC) - timedelta(minutes=20))
+    async with StandIn(clocks.now, limits=WIDE) as api:
+        settings = settings_for(api, folder)
+        (members,) = await prepare(settings, api, clocks, members=3)
+        clocks.real = True
+        bot = Command(settings)
+        await bot.start("run")
+        try:
+            await until_it_works(api)
+            await api.until(lambda: all(is_asked(each) for each in members), PATIENCE_SECONDS)
+            yield api, settings, members, bot
+        finally:
+            assert bot.process is not None
+            if bot.process.returncode is None:
+                bot.process.kill()
+            await bot.end()
+
+
+def is_asked(person: Person) -> bool:
+    return asked(person.last_message) is not None
+
+
+async def run(settings: Settings, *arguments: str) -> tuple[int, str]:
+    """One other command, to its end."""
+    command = Command(settings)
+    await command.start(*arguments)
+    return await command.end(), command.written
+
+
+def stored(settings: Settings, sql: str) -> list[object]:
+    with closing(sqlite3.connect(settings.database)) as connection:
+        return [row[0] for row in connection.execute(sql)]
+
+
+async def test_nothing_that_is_written_names_anybody_or_what_they_said(tmp_path: Path) -> None:
+    async with evening(tmp_path) as (api, settings, members, bot):
+        ana, ben, cleo = members
+        refused = Trouble(status=400, body=NAMED)
+        api.faults.append(times(1, "sendMessage", refused))
+        ana.say("8")
+        for text in (SECRET_WORDS, "/hurt", "/progress", "9.5", "/start not-a-code"):
+            ben.say(text)
+        cleo.send_document("plan.toml", f'name = "{SECRET_WORDS}"'.encode())
+        cleo.press_raw(cleo.last_message.message_id, f"a:{SECRET_WORDS}")
+        api.world.updates.add("message", {"from": "Member 0.1", "text": SECRET_WORDS})
+        await until_quiet(api, settings.database)
+        looked = await asyncio.gather(run(settings, "check"), run(settings, "check", "--alive"))
+        saved = await run(settings, "backup", str(tmp_path / "saved"))
+        back = await run(settings, "restore", str(tmp_path / "saved"))
+        assert bot.process is not None
+        bot.process.terminate()
+        assert await bot.end() == 0
+
+    assert [code for code, _ in looked] == [0, 0], looked
+    assert saved[0] == 0
+    assert back == (1, back[1])
+    assert "in use by another process; stop that one first" in back[1]
+    assert "event=a-letter-was-not-sent" in bot.written
+    assert "event=an-update-is-parked" in bot.written
+    everything = "".join((bot.written, saved[1], back[1], *(told for _, told in looked)))
+    secret = settings.token.get_secret_value().partition(":")[2]
+    for hidden in (secret, "Member", "Ines", SECRET_WORDS, "knee", "9.5", "not-a-code"):
+        assert hidden not in everything, hidden
+    lines = [line for line in bot.written.splitlines() if line]
+    assert all(line.startswith("at=20") for line in lines), lines
+
+
+async def test_a_backup_amid_the_answers_is_sound_and_can_be_put_back_afterwards(
+    tmp_path: Path,
+) -> None:
+    async with evening(tmp_path) as (api, settings, members, bot):
+        saving = asyncio.create_task(run(settings, "backup", str(tmp_path / "saved")))
+        number = 0
+        while not saving.done():
+            members[number % 3].say(str(number % 9))
+            number += 1
+            await asyncio.sleep(0.05)
+        assert (await saving)[0] == 0
+        await until_quiet(api, settings.database)
+        assert bot.process is not None
+        bot.process.terminate()
+        assert await bot.end() == 0
+        check(tmp_path / "saved")
+        assert (tmp_path / "saved").stat().st_mode & 0o777 == 0o600
+        answers = stored(settings, "SELECT count(*) FROM answer")
+        code, told = await run(settings, "restore", str(tmp_path / "saved"))
+        assert code == 0, told
+        assert stored(settings, "SELECT count(*) FROM person") == [4]
+        assert stored(settings, "SELECT count(*) FROM answer") <= answers
+    modes = {file.name: file.stat().st_mode & 0o077 for file in tmp_path.iterdir()}
+    assert set(modes.values()) == {0}, modes
+    assert not [name for name in modes if name.endswith((".restoring", "part"))]
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only there one process limits another")
+async def test_on_a_full_disk_nothing_is_lost_and_one_line_tells_of_it(tmp_path: Path) -> None:
+    async with evening(tmp_path) as (api, settings, members, bot):
+        assert bot.process is not None
+        resource.prlimit(bot.process.pid, resource.RLIMIT_FSIZE, (4096, NO_LIMIT))
+        for number, member in enumerate(members):
+            member.say(str(number + 5))
+        await asyncio.sleep(1.5)
+        assert stored(settings, "SELECT number FROM answer") == []
+        assert api.pending, "nothing is acknowledged that isn't stored"
+        assert bot.process.returncode is None
+        resource.prlimit(bot.process.pid, resource.RLIMIT_FSIZE, (NO_LIMIT, NO_LIMIT))
+        await until_quiet(api, settings.database)
+        assert sorted(map(str, stored(settings, "SELECT number FROM answer"))) == [
+            "5.0", "6.0", "7.0",
+        ]  # fmt: skip
+        bot.process.terminate()
+        assert await bot.end() == 0
+    errors = [line for line in bot.written.splitlines() if "level=error" in line]
+    assert len(errors) == 1, errors
+    assert "event=the-database-cant-be-used" in errors[0]
+    assert bot.written.count("event=the-database-works-again") == 1
