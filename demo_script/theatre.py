@@ -11,6 +11,7 @@ from pydantic import SecretStr
 
 from bot.house import House, Pace, open_house
 from bot.settings import Settings
+from bot.storage.floods import Allowance
 from demo_script.clock import PushedClock
 from demo_script.stand_in import StandIn
 from demo_script.stand_in.server import Validator
@@ -25,6 +26,7 @@ DEMO_PACE = Pace(
     poll_seconds=20,
     turn_every=timedelta(hours=1),  # the story calls the turn itself whenever the clock leaps
     outage_after=timedelta.max,  # a leap of the clock is no outage
+    allowance=Allowance(most=10**9),  # the clock stands still while people act
 )
 
 
