@@ -146,6 +146,9 @@ MOST_TRIED = 6
 """Answers that a trial may hold: of the class, one movement in full, and what hurts."""
 
 
+ANEW = "new"
+
+
 @dataclass(frozen=True, slots=True)
 class TrialButton:
     """The questions after class, tried out: what was said is in the button, and nowhere else."""
@@ -154,14 +157,20 @@ class TrialButton:
     group: str
     said: tuple[tuple[Question, str], ...] = ()
     """Questions with what an answer button carries for them, in the order of asking."""
+    anew: bool = False
+    """Whether the trial begins, in a message of its own."""
 
     def write(self) -> str:
         """The data that goes into the button."""
+        if self.anew:
+            return f"{self.kind}:{self.group}:{ANEW}"
         return ":".join((self.kind, self.group, *(f"{each}{value}" for each, value in self.said)))
 
     @classmethod
     def read(cls, data: str) -> Self | None:
         """The button that wrote this; None if none did, or an answer doesn't fit its question."""
+        if begins := re.fullmatch(rf"q:({ID}):{ANEW}", data, re.ASCII):
+            return cls(begins[1], anew=True)
         found = re.fullmatch(rf"q:({ID})((?::[a-z0-9.]+)*)", data, re.ASCII)
         parts = found[2].split(":")[1:] if found else []
         if found is None or len(parts) > MOST_TRIED:

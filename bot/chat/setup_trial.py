@@ -22,8 +22,9 @@ async def press(visit: Visit) -> None:
     question = next_question(occasion.asked, occasion.answers)
     if question is None:
         await visit.replace(trial_over(visit.speech, button.group))
-    else:
-        await visit.replace(trial_question(occasion, button.group, button.said, question))
+        return
+    asked = trial_question(occasion, button.group, button.said, question)
+    await (visit.say(asked) if button.anew else visit.replace(asked))
 
 
 def _occasion(visit: Visit, held: Coming, button: TrialButton) -> Occasion:

@@ -33,6 +33,8 @@ def library_page(sketch: Sketch, names: Sequence[str], page: int) -> Message:
                 "Movements of your own go into a plan file: /plan gives you one as soon as the "
                 "group is made."
             )
+            if sketch.group is None
+            else speech.text("Movements of your own go into the plan file that /plan gives you.")
         ),
     )
     return _choosing(sketch, text, some, (turn,))

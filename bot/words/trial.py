@@ -1,12 +1,12 @@
 """The question after class, tried out by an instructor."""
 
-from bot.buttons import AnswerButton, ShowButton, TrialButton, View
+from bot.buttons import AnswerButton, ShowButton, TrialButton
 from bot.words.message import Key, Link, Message
 from bot.words.prompt import Occasion, question_message
 from bot.words.speech import Speech, later
 from core.questions import Question
 
-TRIAL = later("A trial: members see exactly this after class. Nothing you tap here is stored.")
+TRIAL = later("A trial: this is what members see after class. Nothing you tap here is stored.")
 Said = tuple[tuple[Question, str], ...]
 
 
@@ -26,11 +26,8 @@ def _tried(key: Key | Link, group_id: str, said: Said) -> Key | None:
         case AnswerButton() as answer:
             value = answer.write().rpartition(":")[2]
             button = TrialButton(group_id, (*said, (answer.question, value)))
-        case ShowButton(view=Question() as back):
-            names = [question for question, _ in said]
-            button = TrialButton(group_id, said[: names.index(back)] if back in names else ())
-        case ShowButton(view=View()):
-            return None
+        case ShowButton(view=Question() as back) if back in (names := [each for each, _ in said]):
+            button = TrialButton(group_id, said[: names.index(back)])
         case _:
             return None
     return Key(key.label, button)
@@ -43,11 +40,11 @@ def trial_over(speech: Speech, group_id: str) -> Message:
             "That was all. Members then read what I understood, and what changes next time. "
             "Nothing of this trial was stored."
         ),
-        rows=((Key(speech.label("Try it once more"), TrialButton(group_id)),),),
+        rows=((Key(speech.label("Try it once more"), TrialButton(group_id, anew=True)),),),
         personal=False,
     )
 
 
 def trial_key(speech: Speech, group_id: str) -> Key:
     """The button that begins a trial."""
-    return Key(speech.label("Try the question that members get"), TrialButton(group_id))
+    return Key(speech.label("Try the question that members get"), TrialButton(group_id, anew=True))

@@ -63,7 +63,12 @@ SAID = st.lists(
 )  # fmt: skip
 
 
-@given(drafts() | st.builds(PlanButton, IDS) | st.builds(InviteButton, IDS))
+@given(
+    drafts()
+    | st.builds(PlanButton, IDS)
+    | st.builds(InviteButton, IDS)
+    | st.builds(TrialButton, IDS, anew=st.just(True))
+)
 def test_a_button_is_read_as_it_was_written(button: DraftButton | PlanButton) -> None:
     data = button.write()
     assert read_button(data) == button
