@@ -12,6 +12,7 @@ from core.effort import MAXIMUM
 from core.reports import Bout, Reports
 from core.rules import (
     EMPTY_MOVEMENTS,
+    HIGH_EFFORT,
     MAXIMAL_EFFORT,
     MAXIMAL_OF_CLASSES,
     NOTHING_LEFT_EFFORT,
@@ -76,7 +77,10 @@ def rates_high(bouts: Iterable[Bout]) -> bool:
     differences = [
         bout.effort - MAXIMUM * bout.dose.amount / (bout.dose.amount + bout.reserve)
         for bout in bouts
-        if bout.effort is not None and bout.reserve is not None and not bout.unfinished
+        if bout.effort is not None
+        and bout.effort >= HIGH_EFFORT
+        and bout.reserve is not None
+        and not bout.unfinished
     ]
     return len(differences) >= RATES_HIGH_BOUTS and fmean(differences) >= RATES_HIGH
 

@@ -90,7 +90,10 @@ RATES_HIGH = 1.0
 as maximal no more. [choice]: people at the same effort differ by about a point."""
 
 RATES_HIGH_BOUTS = 3
-"""Bouts with a rating and what was left that it takes to know that. [choice]"""
+"""Bouts with a high rating and what was left that it takes to know that. [choice]"""
+
+HIGH_EFFORT = 8.0
+"""Effort, 0 to 10, from which a rating tells how somebody uses the top of the scale. [choice]"""
 
 LARGEST_RAISE = 1.10
 """One class raises an amount or a load by no more than this factor, or by one step of the plan

@@ -36,7 +36,7 @@ FILLED = (
 async def test_a_filled_database_keeps_its_alerts_and_lets_them_be_cleared(tmp_path: Path) -> None:
     path = tmp_path / "old.sqlite3"
     async with aiosqlite.connect(path, isolation_level=None) as connection:
-        before = [script for script in known_scripts() if script.number < 12]
+        before = tuple(each for each in known_scripts() if each.number < 12)
         await upgrade(connection, AT, before)
         for statement in FILLED:
             await connection.execute(statement, {"at": AT, "alert": OLD_ALERT})
