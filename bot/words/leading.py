@@ -94,7 +94,7 @@ def leading_message(speech: Speech, facts: Leading) -> Message:
             *(
                 (
                     facts.key(
-                        speech.label("{name} needn't stand in", name=short(each.name, 36)),
+                        speech.label("{name} needn't stand in", name=short(each.name, 28)),
                         Lead.END,
                         each.id,
                     ),
