@@ -34,6 +34,7 @@ async def answer_terms(visit: Visit) -> None:
     when = None if session is None else visit.speech.moment(session.starts_at, plan.timezone)
     await visit.replace(words.joined(visit.speech, group.id, group.name, when))
     count = len(await members.members(visit.tx, group.id))
+    name = (await people.as_called(visit.tx, person, group.id)).name
     for leader in await groups.leaders(visit.tx, group.id):
-        news = member_joined(speech_for(leader.language), person.name, group.name, count)
+        news = member_joined(speech_for(leader.language), name, group.name, count)
         await visit.say(news, to=leader)

@@ -16,6 +16,7 @@ async def tell_unreachable(tx: Transaction, chat: int, now: datetime) -> None:
     if person is None:
         return
     for group in await members.groups_of(tx, person):
+        name = (await people.as_called(tx, person, group.id)).name
         for leader in await groups.leaders(tx, group.id):
             if leader.id == person.id:
                 continue
@@ -28,7 +29,7 @@ async def tell_unreachable(tx: Transaction, chat: int, now: datetime) -> None:
             await say(
                 tx,
                 leader.account,
-                unreachable_message(speech, person.name, group.name),
+                unreachable_message(speech, name, group.name),
                 errand,
                 now,
             )
