@@ -24,7 +24,7 @@ from bot.desk import group_chats
 from bot.desk.flood import tell_too_much
 from bot.desk.prompts import ask_again
 from bot.desk.reach import tell_unreachable
-from bot.errors import ChatRefusesUs, Stopped
+from bot.errors import ChatRefusesUs, Stopped, StorageTrouble
 from bot.logs import fields
 from bot.luck import new_code, same_code
 from bot.schedule.alarm import set_alarm
@@ -134,10 +134,11 @@ async def open_house(
         house = House(
             database=database, delivery=delivery, clock=clock, tasks=tasks, file=settings.database
         )
-        await _menus(database, application)
         await house.turn()
         delivery.start(tasks)
         stack.push_async_callback(delivery.drain)
+        # last, and aside: nobody who has tapped should wait for menus in three languages
+        tasks.start(_menus(database, application), name="menus")
         alarm = set_alarm(house.turn, pace.turn_every)
         stack.callback(alarm.shutdown, wait=False)
         yield house
@@ -205,12 +206,15 @@ async def _rooms(
 
 
 async def _menus(database: Database, application: AnyApplication) -> None:
-    async with database.transaction() as tx:
-        instructors = {
-            leader.account
-            for group in await groups.all_groups(tx)
-            for leader in await groups.leaders(tx, group.id)
-        }
+    try:
+        async with database.transaction() as tx:
+            instructors = {
+                leader.account
+                for group in await groups.all_groups(tx)
+                for leader in await groups.leaders(tx, group.id)
+            }
+    except StorageTrouble:
+        return  # the next start sets them
     await set_commands(application.bot, *sorted(instructors))
 
 

@@ -120,7 +120,7 @@ class _State:
 
     def _loss(self, cov: Numbers) -> Numbers:
         """Chance to land outside the range, summed over the movements."""
-        own = np.einsum("nmi,nij,nmj->nm", self.weights, cov, self.weights, optimize=True)
+        own = np.einsum("nmi,nmi->nm", self.weights @ cov, self.weights)
         sd = np.sqrt(np.maximum(own, 0.0) + self.day**2)
         return np.asarray((2 * normal_cdf(-self.half / sd)).sum(axis=1))
 

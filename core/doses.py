@@ -1,6 +1,7 @@
 """The doses that a movement offers: every variation with every useful amount and load."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +32,13 @@ class Doses:
     names: tuple[str, ...]
     """Of the variations, by rung."""
 
+    def __post_init__(self) -> None:
+        """Whoever asks for a line's doses gets the same ones."""
+        for each in fields(self):
+            value = getattr(self, each.name)
+            if isinstance(value, np.ndarray):
+                value.setflags(write=False)
+
     def dose(self, at: int) -> Dose:
         """The candidate at this place."""
         return Dose(
@@ -41,6 +49,7 @@ class Doses:
         )
 
 
+@lru_cache(maxsize=1024)
 def doses(line: PlanLine) -> Doses:
     """Every dose that the line's movement offers, in friendly numbers."""
     movement = line.movement

@@ -2,12 +2,13 @@
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core import rules
-from core.doses import Doses
+from core.doses import Doses, doses
 from core.movement import Dose
 from core.plan import PlanLine
 from core.record import Record, done_of
@@ -22,7 +23,7 @@ def allowed(line: PlanLine, offered: Doses, record: Record) -> Mask:
     if base is None:
         mask = _before_the_first(line, offered, record)
     else:
-        mask = raised_a_little(line, offered, base, record.done)
+        mask = raised_a_little(line, base, record.done).copy()
         if record.spent or record.pain:
             mask &= _within(line, offered, base, record.done, 1.0)
         if record.maximal is not None:
@@ -42,8 +43,13 @@ def _before_the_first(line: PlanLine, offered: Doses, record: Record) -> Mask:
     return _within(line, offered, planned, planned.amount, share)
 
 
-def raised_a_little(line: PlanLine, offered: Doses, base: Dose, done: float) -> Mask:
-    """At most one step or ten percent more, or one rung up with no more of it."""
+@lru_cache(maxsize=4096)
+def raised_a_little(line: PlanLine, base: Dose, done: float) -> Mask:
+    """At most one step or ten percent more, or one rung up with no more of it; read-only.
+
+    Members who did the same may do the same, so that it is worked out once.
+    """
+    offered = doses(line)
     movement = line.movement
     rung, demand = movement.rung(base.variation), movement.demand(base.variation)
     amount = max(done * rules.LARGEST_RAISE, done + movement.step) + TINY
@@ -56,7 +62,9 @@ def raised_a_little(line: PlanLine, offered: Doses, base: Dose, done: float) -> 
         same |= _lighter(offered, base, done, load)
     lower = offered.amount * offered.load * offered.demand <= amount * load * demand
     up = no_more & no_heavier & (offered.rungs <= rung + rules.LARGEST_LADDER_STEP)
-    return np.select([offered.rungs == rung, offered.rungs < rung], [same, lower & no_heavier], up)
+    mask = np.select([offered.rungs == rung, offered.rungs < rung], [same, lower & no_heavier], up)
+    mask.setflags(write=False)
+    return mask
 
 
 def _eased(line: PlanLine, offered: Doses, base: Dose, done: float, days: int) -> Mask:

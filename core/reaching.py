@@ -36,7 +36,7 @@ def may_follow(line: PlanLine) -> NDArray[np.bool_]:
     offered = doses(line)
     return np.array(
         [
-            raised_a_little(line, offered, offered.dose(at), float(amount))
+            raised_a_little(line, offered.dose(at), float(amount))
             for at, amount in enumerate(offered.amount)
         ]
     )

@@ -94,7 +94,7 @@ def outlook(belief: Belief, place: Place) -> Outlook:
     taken[known] += belief.group_mean[corrections[known]]
     pull = np.einsum("rk,nkg->nrg", weights, belief.pull)
     pull[:, known, corrections[known]] -= 1.0
-    own = np.einsum("rk,nkl,rl->nr", weights, belief.cov, weights, optimize=True)
-    shared = np.einsum("nrg,gh,nrh->nr", pull, belief.group_cov, pull, optimize=True)
+    own = np.einsum("nrk,rk->nr", weights @ belief.cov, weights)
+    shared = np.einsum("nrg,nrg->nr", pull @ belief.group_cov, pull)
     mean = belief.mean @ weights.T - taken
     return Outlook(mean=mean, sd=np.sqrt(own + shared), taken=taken, day_sd=place.day_sd)

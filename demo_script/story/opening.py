@@ -94,7 +94,8 @@ def _agree(actor: Actor) -> str:
 
 
 def _link(tale: Tale) -> str:
-    found = re.search(r"https://t\.me/\S+", tale.instructor.last_message.text)
+    said = "\n".join(each.text for each in reversed(tale.instructor.messages))
+    found = re.search(r"https://t\.me/\S+", said)
     if found is None:
         raise LookupError("the instructor got no link to pass on")
     return found[0]

@@ -68,7 +68,9 @@ BUTTONS: st.SearchStrategy[Button] = st.one_of(
     st.builds(SeenButton, IDS),
     st.builds(ClearButton, IDS),
     st.builds(WellAgainButton, IDS),
-    st.builds(VerdictButton, IDS, st.none() | st.sampled_from(Verdict), st.none() | st.integers(0, 99)),
+    st.builds(
+        VerdictButton, IDS, st.none() | st.sampled_from(Verdict), st.none() | st.integers(0, 99)
+    ),
     st.builds(EstimateButton, IDS, st.integers(0, 99), st.none() | st.integers(0, 9)),
     st.builds(LessonButton, IDS, st.integers(0, 9), st.none() | st.integers(0, 100)),
 )

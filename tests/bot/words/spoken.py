@@ -22,6 +22,7 @@ from bot.words import (
     hurting,
     joining,
     lesson,
+    limits,
     mydata,
     pausing,
     progress,
@@ -38,6 +39,7 @@ from core.questions import ABOUT_A_MOVEMENT, Question, Topic
 from core.reports import SymptomKind
 from core.selfcheck import Direction, Fit
 from core.suggestion import ReasonKind
+from core.thresholds import Threshold, Thresholds
 from core.verdict import Verdict
 from tests.bot.words import longest
 from tests.bot.words.longest import AT, ID, LINK, ON, WHEN
@@ -218,6 +220,10 @@ def _about_classes(speech: Speech, kind: str) -> dict[str, Said]:
         ],
         "note_too_long": [alerts.note_too_long(speech)],
         "no_alerts": [alerts.no_alerts(speech, name)],
+        "limits_message": [limits.limits_message(speech, ID, name, Thresholds())],
+        "limit_page": [
+            limits.limit_page(speech, ID, name, each, Thresholds()) for each in Threshold
+        ],
     }
 
 

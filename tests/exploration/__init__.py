@@ -1,0 +1,1 @@
+"""What members can press, in every order: states put back, tried, and compared."""

@@ -1,0 +1,44 @@
+"""Messages under which nothing can be pressed, and what each of them says is next."""
+
+import re
+
+from bot.words import clearing, help, hurting, joining, mydata, pausing
+from bot.words.message import MARKUP
+from bot.words.speech import LANGUAGES, speech_for
+
+COMMAND = re.compile(r"(?<![\w/])/[a-z]+")
+FILE = "<file>"
+"""A picture or a document without words."""
+
+
+def says_what_is_next(text: str) -> bool:
+    """Whether whoever reads this knows what to do, or that there is nothing to do."""
+    return text == FILE or bool(COMMAND.search(text)) or text.startswith(BEGINNINGS)
+
+
+def _beginnings() -> tuple[str, ...]:
+    """Those that name no command; each with what it says instead."""
+    found = []
+    for speech in map(speech_for, LANGUAGES):
+        told = (
+            help.NOT_AN_AMOUNT(speech).text,  # tap a button, or type the number
+            help.NOT_PART_OF_IT(speech).text,  # the same
+            help.USE_THE_BUTTONS(speech).text,  # one of them
+            clearing.STILL_HELD(speech).text,  # wait for the instructor
+            clearing.RELEASED(speech).text,  # it is over
+            pausing.BACK(speech).text,  # wait for the next class
+            pausing.NOT_PAUSED(speech).text,  # the same
+            joining.STRANGER(speech).text,  # use the link
+            hurting.NOT_HERE(speech).text,  # get help elsewhere
+            mydata.json_caption(speech),  # read it
+            mydata.csv_caption(speech),  # read it
+            joining.declined(speech, "{").text.partition("{")[0],  # the link still works
+            mydata.receipt(speech, groups=0, classes=0, answers=0, symptoms=0).text.partition("\n")[
+                0
+            ],
+        )
+        found += [MARKUP.sub("", each) for each in told]
+    return tuple(found)
+
+
+BEGINNINGS = _beginnings()
