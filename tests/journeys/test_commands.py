@@ -8,7 +8,7 @@ from tests.journeys.plans import MOVEMENTS, plan_text
 
 MEMBERS_ONLY = ("/variant",)
 EVERYBODY = ("/help", "/privacy", "/cancel", "/start")
-INSTRUCTORS = ("/digest", "/invite")
+INSTRUCTORS = ("/digest", "/invite", "/plan")
 
 
 async def test_each_menu_holds_what_its_owner_can_do(evening: Evening) -> None:
