@@ -9,11 +9,13 @@ def is_it_fine(speech: Speech, symptom: str, movement: str | None) -> Message:
     """The member is asked, after their instructor has cleared it."""
     if movement is None:
         text = speech.text(
-            "Your instructor thinks that things may get harder again. Is what you reported gone?"
+            "Your instructor thinks that things may get harder again. Is what you reported gone? "
+            "If not, just leave this be."
         )
     else:
         text = speech.text(
-            "Your instructor thinks that {movement} may get harder again. Is it fine for you?",
+            "Your instructor thinks that {movement} may get harder again. Does it feel fine again? "
+            "If not, just leave this be.",
             movement=bold(movement),
         )
     yes = Key(speech.label("Yes, it's fine again"), WellAgainButton(symptom))

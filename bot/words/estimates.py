@@ -12,14 +12,14 @@ KEYS_IN_A_ROW = 4
 QUESTIONS = {
     Measure.HOLD: later("How long could you hold it at most?"),
     Measure.REPS: later("How many could you do in a row at most?"),
-    Measure.LOAD: later("How heavy could it be for that many?"),
+    Measure.LOAD: later("How much weight could you manage for that many?"),
     Measure.MINUTES: later("How long could you keep it up at most?"),
 }
 
 
 def estimate_key(speech: Speech, group: str) -> Key:
     """The way into these questions."""
-    return Key(speech.label("Say where I stand"), EstimateButton(group, 0))
+    return Key(speech.label("Say what I can do"), EstimateButton(group, 0))
 
 
 def estimate_message(speech: Speech, group: str, plan: Plan, place: int) -> Message:

@@ -129,7 +129,7 @@ NOTHING_ASKED = plain(
 CLOSED = plain(
     later(
         "The next class has already started, so that answer can't be changed any more. Nothing "
-        "was stored."
+        "was stored. /variant shows what to do next class."
     )
 )
 UNKNOWN_COMMAND = plain(later("I don't know that command. /help shows what I can do."))

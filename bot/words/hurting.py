@@ -46,7 +46,7 @@ def which_group(speech: Speech, button: HurtButton, groups: Iterable[tuple[str, 
         Key(short(name), HurtButton(button.id, button.symptom, group)) for group, name in groups
     )
     return Message(
-        text=speech.text("In which group did it happen, or matters most?"),
+        text=speech.text("In which group did it happen? If in none, where does it matter most?"),
         rows=(*((key,) for key in keys), (_back(speech, button),)),
     )
 

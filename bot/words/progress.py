@@ -43,6 +43,28 @@ def felt_sentence(speech: Speech, progress: Progress) -> Html:
             low=low,
             high=high,
         )
+    if not progress.easier:
+        return speech.texts(
+            "Your last rated class felt harder than planned ({low} to {high}).",
+            "Of your last {count} rated classes, {as_planned} felt as planned ({low} to {high}) "
+            "and {harder} harder.",
+            len(progress.ratings),
+            as_planned=progress.as_planned,
+            low=low,
+            high=high,
+            harder=progress.harder,
+        )
+    if not progress.harder:
+        return speech.texts(
+            "Your last rated class felt easier than planned ({low} to {high}).",
+            "Of your last {count} rated classes, {as_planned} felt as planned ({low} to {high}) "
+            "and {easier} easier.",
+            len(progress.ratings),
+            as_planned=progress.as_planned,
+            low=low,
+            high=high,
+            easier=progress.easier,
+        )
     return speech.texts(
         "Of your last {count} rated class, {as_planned} felt as planned ({low} to {high}), "
         "{harder} harder and {easier} easier.",

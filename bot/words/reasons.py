@@ -42,10 +42,13 @@ TO_THEM: Mapping[Saying, str] = {
     Saying.ESTIMATED_SOMETHING: later("It starts from your own estimate."),
     Saying.UNKNOWN: later("Nothing is known of you here yet, so it starts on the easy side."),
     Saying.OTHERS: later("It follows from your other answers."),
-    Saying.PAIN: later("You reported pain or a warning sign: no harder until you both clear it."),
-    Saying.AWAY: later("You were away for {days} days, so it starts easier than you left off."),
+    Saying.PAIN: later(
+        "You reported pain or a warning sign: no harder until you and your instructor have cleared "
+        "it."
+    ),
+    Saying.AWAY: later("You were away for {days} days, so it starts easier than where you were."),
     Saying.AWAY_SOME_TIME: later(
-        "You were away for a while, so it starts easier than you left off."
+        "You were away for a while, so it starts easier than where you were."
     ),
 }
 """To the member."""

@@ -1,4 +1,4 @@
-"""Every button of a member's messages, six presses deep: `python -m tests.benchmarks.every_button`."""
+"""Every button of a member's messages, six deep: `python -m tests.benchmarks.every_button`."""
 
 import argparse
 import asyncio

@@ -20,7 +20,9 @@ def _beginnings() -> tuple[str, ...]:
     """Those that name no command; each with what it says instead."""
     found = []
     for speech in map(speech_for, LANGUAGES):
+        nothing = mydata.receipt(speech, groups=0, classes=0, answers=0, symptoms=0)
         told = (
+            help.NOT_A_RATING(speech).text,  # tap a number, or type it
             help.NOT_AN_AMOUNT(speech).text,  # tap a button, or type the number
             help.NOT_PART_OF_IT(speech).text,  # the same
             help.USE_THE_BUTTONS(speech).text,  # one of them
@@ -33,9 +35,7 @@ def _beginnings() -> tuple[str, ...]:
             mydata.json_caption(speech),  # read it
             mydata.csv_caption(speech),  # read it
             joining.declined(speech, "{").text.partition("{")[0],  # the link still works
-            mydata.receipt(speech, groups=0, classes=0, answers=0, symptoms=0).text.partition("\n")[
-                0
-            ],
+            nothing.text.partition("\n")[0],  # it is over
         )
         found += [MARKUP.sub("", each) for each in told]
     return tuple(found)

@@ -157,7 +157,8 @@ def _asks(button: Button | None) -> bool:
             return button.choice in ("7", "14", "28", "open", "no", "yes")
         case ShowButton():
             return button.view is View.SUMMARY
-    return False
+        case _:
+            return False
 
 
 def _datas(still: Standstill, person: Person, message: Message) -> set[str | None]:

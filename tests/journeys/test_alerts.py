@@ -179,7 +179,7 @@ async def test_it_takes_both_to_clear_pain(evening: Evening, member_first: bool)
     else:
         await evening.press(ines, data_of(alert, ClearButton), alert)
         assert open_symptoms(evening) == 1
-        assert "Is it fine for you?" in ana.last_message.text
+        assert "Does it feel fine again?" in ana.last_message.text
         await evening.press(ana, data_of(ana.last_message, WellAgainButton))
         assert "has cleared it too" in ana.last_message.text
     assert open_symptoms(evening) == 0

@@ -41,7 +41,7 @@ async def test_pain_is_told_at_once_and_the_place_is_added_to_the_same_alert(
     assert "licensed professional" in ana.last_message.text
     assert ana.last_message.message_id == message.message_id
     assert evening.rows("SELECT kind, movement FROM symptom") == [("pain", "Side plank")]
-    assert "no harder until you both clear it" in (await evening.say(ana, "/variant")).text
+    assert "no harder until you and your instructor" in (await evening.say(ana, "/variant")).text
 
 
 async def test_a_warning_sign_is_answered_on_the_spot_with_advice_that_stays(
@@ -82,16 +82,16 @@ async def test_several_symptoms_are_open_at_once_and_each_takes_both_sides(
     asked = ines.last_message
     assert "Side plank is fine again" in asked.text
     still = (await evening.say(ana, "/variant")).text
-    assert still.count("no harder until you both clear it") == 2
+    assert still.count("no harder until you and your instructor") == 2
     await evening.press(ines, data_of(asked, ClearButton), asked)
     assert "has cleared Side plank too" in ana.last_message.text
     freed = (await evening.say(ana, "/variant")).text
-    assert freed.count("no harder until you both clear it") == 1
+    assert freed.count("no harder until you and your instructor") == 1
     # the other way round: the instructor first, then one question to the member
     other = next(each for each in alerts(evening) if "Push-up" in each.text)
     await evening.press(ines, data_of(other, ClearButton), other)
     question = ana.last_message
-    assert "Is it fine for you?" in question.text
+    assert "Does it feel fine again?" in question.text
     await evening.press(ana, data_of(question, WellAgainButton), question)
     assert "clear it" not in (await evening.say(ana, "/variant")).text
     assert all("no longer holds" in each.text for each in alerts(evening))

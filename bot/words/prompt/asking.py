@@ -169,7 +169,7 @@ def _ways(occasion: Occasion, question: Question) -> tuple[Key, ...]:
     before = previous_question(occasion.asked, occasion.answers, question)
     back = [] if before is None else [Key(label("Back"), ShowButton(occasion.prompt, before))]
     rated = question.topic in (Topic.SESSION, Topic.EFFORT) and not occasion.newcomer
-    scale = [Key(label("Numbers?"), ShowButton(occasion.prompt, View.SCALE))] if rated else []
+    scale = [Key(label("The scale"), ShowButton(occasion.prompt, View.SCALE))] if rated else []
     return (*back, skip, *scale)
 
 

@@ -79,7 +79,7 @@ def suggestion(reason: Reason, movement: Movement = HOLD) -> Suggestion:
         ),
         (
             Reason(kind=ReasonKind.BREAK, days_away=21),
-            "You were away for 21 days, so it starts easier than you left off.",
+            "You were away for 21 days, so it starts easier than where you were.",
             "Ana was away for 21 days, so it starts easier than before.",
         ),
         (
