@@ -7,7 +7,7 @@ from bot.buttons import AlertsButton, DealButton, SeenButton
 from bot.buttons.watching import Dealing
 from bot.words.clearing import clear_key
 from bot.words.message import Key, Message
-from bot.words.speech import Html, Speech, bold, later, lines
+from bot.words.speech import Html, Speech, bold, in_its_direction, later, lines
 from core.alert import OF_SYMPTOMS, Alert, AlertKind, Sighting
 
 WHAT: Mapping[AlertKind, str] = {
@@ -108,7 +108,7 @@ def alert_message(
     return Message(
         text=lines(
             speech.text("Nobody has marked this as seen yet:") if again else None,
-            f"{'‼️' if alert.kind is AlertKind.WARNING else '❗️'} {group}",
+            f"{'‼️' if alert.kind is AlertKind.WARNING else '❗️'} {in_its_direction(group)}",
             speech.text(WHAT[alert.kind], name=bold(name)),
             *(f"• {each}" for each in dict.fromkeys(evidence_words(speech, alert))),
             "",

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from bot.buttons.people import AttendanceButton, Presence, RosterButton
 from bot.buttons.prompt import ShowButton
 from bot.words.message import Key, Message, plain, short
-from bot.words.speech import Html, Speech, bold, later, lines
+from bot.words.speech import Html, Speech, bold, in_its_direction, later, lines
 from bot.words.toasts import Toast
 from core.questions import SESSION
 
@@ -81,7 +81,7 @@ def _seat(speech: Speech, facts: Attendance, seat: Seat, page: int) -> Key:
     """Not known, there, not there, and round again."""
     mark = {True: "✓", False: "✗", None: "·"}[seat.was_there]
     following = {None: Presence.THERE, True: Presence.AWAY, False: Presence.UNKNOWN}
-    label = f"{mark}{'•' if seat.said_so else ''} {short(seat.name, 26)}"
+    label = f"{mark}{'•' if seat.said_so else ''} {in_its_direction(short(seat.name, 26))}"
     button = AttendanceButton(facts.session, page, following[seat.was_there], seat.person)
     return Key(label, button)
 

@@ -4,13 +4,18 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from html import unescape
+from unicodedata import category
 
 from bot.buttons import Button
-from bot.words.speech import Html, Speech
+from bot.words.speech import END_OF_ISOLATE, ISOLATE, Html, Speech
 
 LONGEST_TEXT, LONGEST_CAPTION = 4096, 1024
 """What the chat API takes in a message and under a picture, counted by `length`."""
 MARKUP = re.compile(r"<[^>]*>")
+ZWJ, JOINED = "\u200d", ("Mn", "Me", "Mc", "Cf")
+"""The joiner between two pictures; Unicode's categories of what belongs to the sign before."""
+TONES = "\U0001f3fb\U0001f3fc\U0001f3fd\U0001f3fe\U0001f3ff"
+"""Skin tones, which belong to the picture before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +54,20 @@ def plain(sentence: str) -> Callable[[Speech], Message]:
 
 
 def short(label: str, most: int = 60) -> str:
-    """A label that fits on a button."""
-    return label if len(label) <= most else label[: most - 1] + "…"
+    """A label that fits on a button; no letter or picture is cut in two, no direction left open."""
+    if len(label) <= most:
+        return label
+    isolated = ISOLATE in label[:most]
+    cut = label[: _between(label, most - 2 if isolated else most - 1)]
+    unclosed = cut.count(ISOLATE) - cut.count(END_OF_ISOLATE)
+    return f"{cut}…{END_OF_ISOLATE * unclosed}"
+
+
+def _between(label: str, at: int) -> int:
+    """That place, or one before it, at which no letter or picture made of several parts stands."""
+    while at > 0 and (category(label[at]) in JOINED or label[at] in TONES or label[at - 1] == ZWJ):
+        at -= 1
+    return at
 
 
 def plain_of(text: Html) -> str:

@@ -10,7 +10,7 @@ from bot.planfile import Draft
 from bot.timetable import local
 from bot.words.message import Key, Message, plain, short
 from bot.words.plans import plan_words
-from bot.words.speech import Html, Speech, bold, later, lines
+from bot.words.speech import Html, Speech, bold, in_its_direction, later, lines
 from bot.words.timetables import clock_words, day_name, day_words
 from bot.words.zones import city
 
@@ -56,7 +56,7 @@ class Sketch:
 
     def choice(self, label: str, act: Act, value: str, *, now: bool) -> Key:
         """Something that can be chosen; what holds now is ticked."""
-        return self.key(f"✓ {label}" if now else label, act, value)
+        return self.key(f"✓ {in_its_direction(label)}" if now else label, act, value)
 
     def page(
         self, text: Html, rows: Iterable[Row], *, stage: Stage, back: Step | None = None

@@ -7,7 +7,7 @@ from bot.planfile import MOST_MOVEMENTS
 from bot.words.doses import dose_words
 from bot.words.message import Message, short
 from bot.words.setup import Row, Sketch, in_rows
-from bot.words.speech import Html, Speech, lines, small
+from bot.words.speech import Html, Speech, in_its_direction, lines, small
 from core.plan import PlanLine
 
 ON_A_PAGE = 12
@@ -100,4 +100,4 @@ def lines_page(sketch: Sketch) -> Message:
 
 def _short_line(speech: Speech, at: int, line: PlanLine) -> str:
     dose = dose_words(speech, line.dose, line.movement)
-    return f"{at}. {line.movement.name}: {dose}"
+    return f"{at}. {in_its_direction(line.movement.name)}: {dose}"

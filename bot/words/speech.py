@@ -102,7 +102,8 @@ class Speech:
 
     def listed(self, things: Iterable[str]) -> str:
         """Several things in one line, such as `Mira, Tom and Ana`."""
-        return format_list(list(things), style="standard", locale=self._locale)
+        each = [in_its_direction(thing) for thing in things]
+        return format_list(each, style="standard", locale=self._locale)
 
 
 def bold(text: str) -> Html:
