@@ -71,11 +71,16 @@ async def invited_to(tx: Transaction, fingerprint: str, now: datetime) -> Group 
     return None if row is None else await group(tx, row["group_id"])
 
 
+def name_joining(account: int, group_id: str) -> str:
+    """The id of what this account reads before it joins that group, whenever it does."""
+    return name_row("joining", account, group_id)
+
+
 async def start_joining(
     tx: Transaction, account: int, group_id: str, invite: str, now: datetime
 ) -> str:
     """Remember that this account is reading the terms of that group; the id goes on the button."""
-    joining_id = name_row("joining", account, group_id)
+    joining_id = name_joining(account, group_id)
     await tx.execute(
         """
         INSERT INTO joining (id, account, group_id, invite, asked_at)

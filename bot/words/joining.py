@@ -105,6 +105,9 @@ def already_member(speech: Speech, group: str) -> Message:
 CODE_REFUSED = plain(
     later("That code doesn't open anything here. Please ask your instructor for a new link.")
 )
+NOT_JOINED = plain(
+    later("You haven't joined with this invitation. To join, please follow the link once more.")
+)
 STRANGER = plain(
     later(
         "Hello. I only work for people who were invited to a class. Please use the link that "

@@ -21,13 +21,6 @@ NOTED = Toast(later("Noted."))
 NOT_YOURS = Toast(later("This button doesn't work for you."))
 CLOSED = Toast(later("This question is closed."))
 OUTDATED = Toast(later("This button is no longer in use."))
-ANSWERED = Toast(
-    later(
-        "That is answered already, or too long ago. If you aren't in the group yet, please follow "
-        "the link once more."
-    ),
-    stays=True,
-)
 TAKEN_BACK = Toast(later("Taken back."))
 ON_ITS_WAY = Toast(later("On its way."))
 SEEN = Toast(later("Marked as seen."))

@@ -31,6 +31,7 @@ def _beginnings() -> tuple[str, ...]:
             pausing.BACK(speech).text,  # wait for the next class
             pausing.NOT_PAUSED(speech).text,  # the same
             joining.STRANGER(speech).text,  # use the link
+            joining.NOT_JOINED(speech).text,  # the same
             hurting.NOT_HERE(speech).text,  # get help elsewhere
             mydata.json_caption(speech),  # read it
             mydata.csv_caption(speech),  # read it

@@ -130,6 +130,14 @@ async def _invited(scene: Scene) -> None:
     await scene.still.work()
 
 
+@entry("invited twice", depth=4, least=10)
+async def _invited_twice(scene: Scene) -> None:
+    await scene.found(plan_text("Second group"))
+    for _ in range(2):
+        scene.member.open_link(scene.link)
+        await scene.still.work()
+
+
 @entry("/variant before anything is known", least=18)
 async def _variant(scene: Scene) -> None:
     await scene.say("/variant")

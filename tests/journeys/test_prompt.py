@@ -215,6 +215,8 @@ async def test_an_answer_may_be_corrected_until_the_next_class_starts(
     assert press.answer is not None
     assert "closed" in press.answer.text
     assert evening.answers(ana)["c"] == 3.0
+    assert ana.private.messages[question.message_id].buttons == ()
+    assert "stays as it is" in ana.private.messages[question.message_id].text
 
 
 async def test_what_is_typed_after_the_next_class_has_begun_is_not_stored(
@@ -245,9 +247,18 @@ async def test_who_says_that_all_is_right_after_all_sees_the_summary(
     await evening.press(ana, data_of(summary, ShowButton, view=View.ANSWERS))
     await evening.press(ana, data_of(ana.last_message, ShowButton, view=View.SUMMARY))
     assert is_summary(ana.last_message)
-    noted = [line for line in summary.text.splitlines() if line.startswith("•")]
-    assert noted
-    assert all(line in ana.last_message.text for line in noted)
+    assert ana.last_message.text == summary.text
+
+
+async def test_what_changes_next_time_stays_in_sight_when_nothing_is_changed(
+    evening: Evening, ana: Person
+) -> None:
+    await evening.answer_all(ana, c=10, e=10)
+    summary = ana.last_message
+    assert "Next time" in summary.text
+    for view in (View.ANSWERS, View.SUMMARY) * 2:
+        await evening.press(ana, data_of(ana.last_message, ShowButton, view=view))
+    assert ana.last_message.text == summary.text
 
 
 async def test_a_double_tap_is_one_answer(evening: Evening, ana: Person) -> None:
