@@ -15,6 +15,11 @@ class Verdict(StrEnum):
     EASY = "easy"
 
 
+def effort_of(verdict: Verdict) -> float:
+    """The rating that it is taken for."""
+    return TOO_HARD_EFFORT if verdict is Verdict.HARD else TOO_EASY_EFFORT
+
+
 def as_bout(
     verdict: Verdict,
     *,
@@ -33,5 +38,5 @@ def as_bout(
         said_at=said_at,
         movement=movement,
         dose=dose,
-        effort=TOO_HARD_EFFORT if verdict is Verdict.HARD else TOO_EASY_EFFORT,
+        effort=effort_of(verdict),
     )

@@ -1,11 +1,12 @@
 """The next class as one member is told it, wherever they ask for it."""
 
-from datetime import datetime
+from collections.abc import Mapping
+from datetime import date, datetime
 
 from bot.desk.advice import told
 from bot.desk.calendar import plan_of
 from bot.desk.voice import speech_to
-from bot.storage import symptoms
+from bot.storage import symptoms, verdicts
 from bot.storage.database import Transaction
 from bot.storage.groups import Group
 from bot.storage.people import Person
@@ -13,6 +14,8 @@ from bot.storage.sessions import Session
 from bot.words import variant as words
 from bot.words.message import Message
 from core.reports import SymptomKind
+from core.suggestion import ReasonKind, Suggestion
+from core.verdict import Verdict, effort_of
 
 
 async def own_class(
@@ -25,13 +28,25 @@ async def own_class(
         for each in await symptoms.symptoms_of_group(tx, group.id, person.id)
         if each.fact.kind is not SymptomKind.SORENESS and each.fact.cleared_by_member is None
     ]
+    suggestions = await told(tx, session, person)
+    said = await verdicts.verdicts_of(tx, group.id, person.id)
     return words.variant_message(
         speech,
         group=group.name,
         group_id=group.id,
         when=speech.moment(session.starts_at, plan.timezone),
         plan=plan.plan,
-        told=await told(tx, session, person),
+        told=suggestions,
+        called={each.movement: v for each in suggestions if (v := _called(each, said)) is not None},
         symptoms=held,
         running=session.id if session.starts_at <= now else None,
     )
+
+
+def _called(suggestion: Suggestion, said: Mapping[tuple[str, date], Verdict]) -> Verdict | None:
+    """Whether the evidence is no number, but that they called it too hard or too easy in class."""
+    reason = suggestion.reason
+    if reason.on is None or reason.kind is not ReasonKind.RATING or reason.reserve is not None:
+        return None
+    verdict = said.get((suggestion.movement, reason.on))
+    return verdict if verdict is not None and effort_of(verdict) == reason.effort else None

@@ -52,6 +52,25 @@ async def drop_verdict(tx: Transaction, session_id: str, person_id: str, movemen
     )
 
 
+async def verdicts_of(
+    tx: Transaction, group_id: str, person_id: str
+) -> dict[tuple[str, date], Verdict]:
+    """What one member said in a group's classes, by movement and day."""
+    rows = await tx.all(
+        """
+        SELECT verdict.movement, verdict.word, session.local_day
+        FROM verdict JOIN session ON session.id = verdict.session_id
+        WHERE session.group_id = :group_id AND verdict.person_id = :person_id
+        """,
+        group_id=group_id,
+        person_id=person_id,
+    )
+    return {
+        (row["movement"], date.fromisoformat(row["local_day"])): Verdict(row["word"])
+        for row in rows
+    }
+
+
 async def verdicts_as_bouts(
     tx: Transaction, group_id: str, member: str | None, since: date | None
 ) -> tuple[Bout, ...]:

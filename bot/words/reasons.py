@@ -7,6 +7,7 @@ from bot.words.doses import amount_words, set_words
 from bot.words.speech import Speech, later
 from core.movement import Dose, Movement
 from core.suggestion import Reason, ReasonKind, Suggestion
+from core.verdict import Verdict
 
 
 class Saying(Enum):
@@ -73,8 +74,20 @@ ABOUT_THEM: Mapping[Saying, str] = {
 """To the instructor."""
 
 
-def because(speech: Speech, suggestion: Suggestion, movement: Movement) -> str:
-    """Why, said to the member; plain text."""
+CALLED: Mapping[Verdict, str] = {
+    Verdict.HARD: later("You called {dose} too hard."),
+    Verdict.EASY: later("You called {dose} too easy."),
+}
+"""To the member, where they gave no number."""
+
+
+def because(
+    speech: Speech, suggestion: Suggestion, movement: Movement, called: Verdict | None = None
+) -> str:
+    """Why, said to the member; plain text. `called` is what they said in place of a rating."""
+    if called is not None and suggestion.reason.dose is not None:
+        dose = _work_words(speech, suggestion.reason.dose, movement, suggestion.dose.variation)
+        return speech.label(CALLED[called], dose=dose)
     effort = speech.rating(suggestion.reason.effort or 0)
     return _say(speech, TO_THEM, suggestion, movement, name="", effort=effort)
 

@@ -1,7 +1,8 @@
 """What one member does next class, movement by movement, and why."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from bot.buttons import VerdictButton
 from bot.words.clearing import well_again_key
@@ -27,11 +28,13 @@ def variant_message(
     when: str,
     plan: Plan,
     told: Iterable[Suggestion],
+    called: Mapping[str, Verdict] = MappingProxyType({}),
     symptoms: Iterable[tuple[str, str | None]] = (),
     running: str | None = None,
 ) -> Message:
     """The next class for one member; `symptoms` are the ones they may say are gone, by id.
 
+    `called` are the movements that they called too hard or too easy, where that is the reason;
     `running` is the session's id while it is on: then they can say how it goes.
     """
     by_movement = {each.movement: each for each in told}
@@ -41,6 +44,11 @@ def variant_message(
         for line in plan.lines
         if line.movement.name in by_movement
     ]
+    why = {
+        one.movement: because(speech, one, line.movement, called.get(one.movement))
+        for one, line in said
+        if not unknown  # said once, above all of them
+    }
     head = lines(
         Html(f"{bold(group)} · {when}"),
         *(["", speech.text(TO_THEM[Saying.UNKNOWN])] if unknown else []),
@@ -49,11 +57,14 @@ def variant_message(
         text=fitting(
             lines(
                 head,
-                *(_movement(speech, *each, why=why and not unknown, other=other) for each in said),
+                *(
+                    _movement(speech, one, line, why.get(one.movement) if reasons else None, other)
+                    for one, line in said
+                ),
                 "",
                 small(speech.text(SHORT_CAUTION)),
             )
-            for why, other in FULLNESS
+            for reasons, other in FULLNESS
         ),
         rows=(
             *((well_again_key(speech, symptom, movement),) for symptom, movement in symptoms),
@@ -117,7 +128,7 @@ def verdict_noted(
 
 
 def _movement(
-    speech: Speech, suggestion: Suggestion, line: PlanLine, *, why: bool, other: bool
+    speech: Speech, suggestion: Suggestion, line: PlanLine, why: str | None, other: bool
 ) -> Html:
     """One movement, after a gap; with the reason, and with the other way, if those are wanted."""
     dose = dose_words(speech, suggestion.dose, line.movement)
@@ -130,7 +141,7 @@ def _movement(
     return lines(
         "",
         speech.text(sentence, movement=bold(suggestion.movement), dose=dose),
-        because(speech, suggestion, line.movement) if why else None,
+        why,
         None
         if way is None
         else small(speech.text("Or: {dose}", dose=dose_words(speech, way, line.movement))),

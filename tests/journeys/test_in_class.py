@@ -66,6 +66,18 @@ async def test_too_hard_and_too_easy_part_ways_next_time(evening: Evening, ana: 
     assert hard != easy
 
 
+async def test_what_was_called_too_hard_is_told_as_that_and_not_as_a_number(
+    evening: Evening, ana: Person
+) -> None:
+    await say_it(evening, ana, Verdict.HARD, 0)
+    await say_it(evening, ana, Verdict.EASY, 2)
+    await evening.leap(ENDS)
+    told = (await evening.say(ana, "/variant")).text
+    assert "too hard." in told
+    assert "too easy." in told
+    assert "You rated" not in told
+
+
 async def test_a_rating_after_class_counts_instead(evening: Evening, ana: Person) -> None:
     await say_it(evening, ana, Verdict.HARD, 0)
     await evening.leap(PROMPTED)
