@@ -17,11 +17,9 @@ from bot.storage.database import Transaction
 from bot.storage.groups import Group
 from bot.storage.outbox import Kind
 from bot.storage.people import Person
-from bot.timetable import WINDOW
 from bot.timetable.calendarfile import (
     BadCalendar,
     Calendar,
-    planned_between,
     problem_with,
     read_calendar,
     write_calendar,
@@ -47,7 +45,7 @@ async def compare(
 ) -> Comparison | BadCalendar:
     """What this calendar would change, or why it can't be the group's."""
     plan = await plan_of(tx, group.plan_id)
-    # an unusual calendar takes a second: others needn't wait for it
+    # an unusual calendar takes a second: those who don't need the database go on
     problem = await asyncio.to_thread(problem_with, calendar, home_of(plan), now)
     if problem is not None:
         return problem
@@ -57,7 +55,7 @@ async def compare(
     return Comparison(
         plan=plan,
         changes=changes,
-        is_empty=not planned_between(calendar, home_of(plan), now, now + WINDOW),
+        is_empty=changes.plans_nothing,
         is_known=in_force == write_calendar(calendar) and changes.is_nothing,
     )
 

@@ -26,6 +26,11 @@ class Changes:
     """Those that stay as an instructor made them in the chat, with what the timetable has."""
 
     @property
+    def plans_nothing(self) -> bool:
+        """Whether the timetable has no class at all."""
+        return not (self.new or self.moved or self.back or self.same or self.by_hand)
+
+    @property
     def is_nothing(self) -> bool:
         """Whether no class is at another time, or takes place or not, because of it."""
         return not (self.new or self.moved or self.gone or self.back)

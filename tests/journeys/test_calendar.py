@@ -68,7 +68,7 @@ async def test_digest_prompt_and_one_reminder_come_in_time_and_once(evening: Eve
     since = len(evening.api.log)
     for hours in range(1, 48, 6):
         await evening.leap(REMINDED + hours * HOUR)
-    assert [e.text for e in evening.api.log[since:] if e.direction == "out"] == []
+    assert [text for each in (ana, ben) for text in sent_to(evening.api, each, since)] == []
 
 
 async def test_turning_again_and_again_changes_nothing(evening: Evening) -> None:

@@ -149,3 +149,29 @@ async def test_a_kill_in_the_middle_leaves_the_old_or_the_new(tmp_path: Path) ->
         assert after == {table: len(rows) for table, rows in before.items()}
     assert (1,) in found, "no kill came before the end: the test says nothing"
     assert found <= {(1,), tuple(VERSIONS)}
+
+
+async def test_classes_changed_by_hand_before_stay_as_they_were_made(tmp_path: Path) -> None:
+    """What was moved or cancelled before is left alone by the timetable, as it was then."""
+    path = tmp_path / "file"
+    await filled(path, 8)
+    with closing(sqlite3.connect(path)) as connection, connection:
+        connection.execute("UPDATE session SET moved_at = NULL, cancelled_at = NULL")
+        connection.execute(
+            """INSERT INTO session
+                (id, group_id, plan_id, slot, starts_at, ends_at, local_day, moved_at, cancelled_at)
+            SELECT 'moved' || id, group_id, plan_id, slot || '/1', starts_at, ends_at, local_day,
+                '2026-03-01T10:00:00Z', NULL FROM session
+            UNION ALL
+            SELECT 'off' || id, group_id, plan_id, slot || '/2', starts_at, ends_at, local_day,
+                '2026-03-01T10:00:00Z', '2026-03-01T11:00:00Z' FROM session"""
+        )
+    async with open_database(path, FixedClock()):
+        pass
+    with closing(sqlite3.connect(path)) as connection:
+        found = connection.execute("SELECT slot, by_hand_at, event FROM session").fetchall()
+    assert {(slot[-2:] if "/" in slot else "", at, event) for slot, at, event in found} == {
+        ("", None, None),
+        ("/1", "2026-03-01T10:00:00Z", None),
+        ("/2", "2026-03-01T11:00:00Z", None),
+    }

@@ -126,15 +126,23 @@ def test_a_bad_event_that_is_not_chosen_is_in_nobodys_way() -> None:
     assert problem_with(read, HOME, NOW) is not None
 
 
-def test_the_largest_file_that_is_taken_is_worked_out_in_seconds() -> None:
-    texts = [
+def test_more_classes_than_anybody_has_are_refused_before_they_are_all_worked_out() -> None:
+    daily = [
         event(str(at), "RRULE:FREQ=DAILY", start=f"DTSTART:20240930T{at % 24:02}{at % 60:02}00Z")
         for at in range(200)
     ]
-    read = read_calendar(calendar(*texts))
     began = perf_counter()
-    assert problem_with(read, HOME, NOW) is None
+    assert why(calendar(*daily)) == (Refusal.TOO_MANY, "200")
     assert perf_counter() - began < LONGEST_SECONDS
+
+
+def test_two_hundred_single_events_are_taken() -> None:
+    single = [
+        event(str(at), start=f"DTSTART:202609{1 + at % 30:02}T{6 + at // 30:02}0000Z")
+        for at in range(200)
+    ]
+    read = read_calendar(calendar(*single))
+    assert problem_with(read, HOME, NOW) is None
     assert len(planned_between(read, HOME, NOW, NOW + WEEKS)) == 200
 
 

@@ -51,16 +51,17 @@ def planned_between(
 ) -> tuple[Planned, ...]:
     """Classes that start from `first` on and before `last` (UTC), earliest first, none twice.
 
-    At most twelve weeks and 200 classes from `first`. BadCalendar for an event that can't be taken.
+    At most twelve weeks from `first`. BadCalendar for an event that can't be taken, and for more
+    than 200 classes: nobody has so many, and working them out would take long.
     """
     until = min(last, first + WINDOW)
-    found = [
-        each
-        for series in calendar.series
-        for each in islice(_of_series(calendar, series, home, first, until), MOST_SESSIONS)
-    ]
+    found: list[Planned] = []
+    for series in calendar.series:
+        found += islice(_of_series(calendar, series, home, first, until), MOST_SESSIONS + 1)
+        if len(found) > MOST_SESSIONS:
+            raise BadCalendar(Refusal.TOO_MANY, str(MOST_SESSIONS))
     by_start = {each.starts_at: each for each in sorted(found, key=_order, reverse=True)}
-    return tuple(sorted(by_start.values(), key=_order)[:MOST_SESSIONS])
+    return tuple(sorted(by_start.values(), key=_order))
 
 
 def problem_with(calendar: Calendar, home: Home, now: datetime) -> BadCalendar | None:

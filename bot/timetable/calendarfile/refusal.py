@@ -10,6 +10,7 @@ class Refusal(StrEnum):
     """It isn't a calendar, or a torn one."""
     NO_EVENTS = "no events"
     TOO_MANY = "too many events"
+    """In the file, or of those that are chosen, in the weeks that are planned ahead."""
     BROKEN = "broken event"
     """An event without a start, or with times that can't be read."""
     WHOLE_DAY = "whole day"
