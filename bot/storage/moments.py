@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-FORM = "%Y-%m-%dT%H:%M:%SZ"  # always 20 characters, so that text order is time order
+LENGTH = 20  # characters of every moment, so that text order is time order
 
 
 def write_moment(moment: datetime) -> str:
@@ -14,8 +14,10 @@ def write_moment(moment: datetime) -> str:
 
 
 def read_moment(text: str) -> datetime:
-    """Read what `write_moment` wrote, as a moment in UTC."""
-    return datetime.strptime(text, FORM).replace(tzinfo=UTC)
+    """Read what `write_moment` wrote, as a moment in UTC; anything else is a ValueError."""
+    if len(text) != LENGTH or text[10] != "T" or text[-1] != "Z":
+        raise ValueError(f"not a moment: {text!r}")
+    return datetime.fromisoformat(text)  # many times faster than strptime
 
 
 def write_maybe(moment: datetime | None) -> str | None:

@@ -41,3 +41,12 @@ def test_the_form_is_the_agreed_one() -> None:
 def test_a_moment_without_a_zone_is_refused() -> None:
     with pytest.raises(ValueError, match="time zone"):
         write_moment(datetime(2026, 3, 1))  # noqa: DTZ001 - the point of the test
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "2026-03-01", "2026-03-01T19:05:00+00:00", "2026-03-01 19:05:00Z", "20260301T190500Z"],
+)
+def test_another_form_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match="not a moment"):
+        read_moment(text)
