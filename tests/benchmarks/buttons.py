@@ -8,13 +8,10 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from statistics import median, quantiles
 
-from pydantic import SecretStr
-
-from bot.settings import Settings
 from demo_script.stand_in import Person, StandIn
-from demo_script.theatre import OWNER_CODE
+from tests.campaigns.ground import WIDE, prepare, until_it_works
+from tests.campaigns.process import Run, TwoClocks, settings_for
 from tests.journeys.evening import USUAL, answer_data, asked
-from tests.journeys.test_kill import WIDE, Run, TwoClocks, prepare, until_it_works
 
 AT_ONCE = 4  # members who tap at the same moment
 TICKS_PER_SECOND = os.sysconf("SC_CLK_TCK")
@@ -25,14 +22,8 @@ async def measure(folder: Path) -> str:
     """Let every member answer everything, and say what it took."""
     clocks = TwoClocks(datetime.now(UTC) - timedelta(minutes=20))
     async with StandIn(clocks.now, limits=WIDE) as api:
-        settings = Settings(
-            _env_file=None,
-            token=SecretStr(api.token),
-            api_url=api.url,
-            database=folder / "class-effort.sqlite3",
-            owner_code=SecretStr(OWNER_CODE),
-        )
-        members = await prepare(settings, api, clocks)
+        settings = settings_for(api, folder)
+        (members,) = await prepare(settings, api, clocks, members=10)
         clocks.real = True
         run = Run(settings, folder / "journal")
         began = time.monotonic()

@@ -1,0 +1,94 @@
+"""The real process, killed hundreds of times: `python -m tests.benchmarks.crash`."""
+
+import argparse
+import asyncio
+import random
+import tempfile
+import time
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from demo_script.stand_in import StandIn, Trouble
+from demo_script.stand_in.faults import Fault, cut_after, slow
+from tests.campaigns.ground import CLASS_MINUTES, WIDE, prepare, until_it_works, until_quiet
+from tests.campaigns.process import Run, TwoClocks, settings_for
+from tests.campaigns.room import Room
+from tests.campaigns.truth import Truth, compare
+
+GROUPS, MEMBERS = 12, 3
+SECONDS_PER_KILL = 3.5  # about; so that classes keep ending until the last kill
+BEFORE_ALL = timedelta(minutes=CLASS_MINUTES + 1, seconds=20)
+"""Digests of classes that begin less than this after the first one were due before the kills."""
+AFTER_A_PROMPT = 75.0  # seconds after which a prompt in doubt has been sent again
+
+
+async def campaign(folder: Path, kills: int, seed: int) -> tuple[Truth, float]:
+    """Kill so often, at random moments; what was found, and how many seconds it took."""
+    began, luck = time.monotonic(), random.Random(seed)
+    clocks = TwoClocks(datetime.now(UTC) - timedelta(minutes=4 + CLASS_MINUTES, seconds=10))
+    apart = timedelta(seconds=max(10, int(kills * SECONDS_PER_KILL / GROUPS)))
+    async with StandIn(clocks.now, limits=WIDE) as api:
+        settings = settings_for(api, folder)
+        rooms = await prepare(settings, api, clocks, members=MEMBERS, groups=GROUPS, apart=apart)
+        room = Room([person for each in rooms for person in each], luck)
+        clocks.real = True
+        api.faults.append(_bad_line(luck))
+        run = Run(settings, folder / "journal")
+        last_class = datetime.now(UTC) + GROUPS * apart
+        for kill in range(kills):
+            await run.start()
+            if kill % 3 == 2:  # also while it starts, and takes up what the last run left
+                await asyncio.sleep(luck.uniform(0.3, 2.5))
+            else:
+                await until_it_works(api)
+                with room.answering():
+                    await asyncio.sleep(luck.uniform(0.05, 1.0))
+            await run.kill()
+        await run.start()
+        left = (last_class - datetime.now(UTC)).total_seconds()
+        await asyncio.sleep(max(left, 0) + AFTER_A_PROMPT)
+        await until_quiet(api, settings.database)
+        code = await run.end()
+        assert code == 0, f"it ended with {code}"
+        digests = [f"<b>Class {each}</b> ·" for each in range(GROUPS) if each * apart > BEFORE_ALL]
+        instructor = min(chat.chat_id for chat in api.world.chats.values() if chat.chat_id > 0)
+        found = compare(api, settings.database, room, instructor, digests)
+    return found, time.monotonic() - began
+
+
+def _bad_line(luck: random.Random) -> Fault:
+    """Some answers come late, so that kills meet sends halfway; a few never come."""
+
+    def fault(method: str, _parameters: object) -> Trouble | None:
+        if method.lower() == "getupdates":
+            return None
+        chance = luck.random()
+        if chance < 0.02:
+            return cut_after()
+        return slow(luck.uniform(0.0, 0.3)) if chance < 0.3 else None
+
+    return fault
+
+
+def main() -> None:
+    """Print what was found; exit code 1 if anything was lost."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--kills", type=int, default=200)
+    asked.add_argument("--seed", type=int, default=1)
+    wanted = asked.parse_args()
+    with tempfile.TemporaryDirectory() as folder:
+        found, seconds = asyncio.run(campaign(Path(folder), wanted.kills, wanted.seed))
+        tracebacks = (Path(folder) / "journal").read_text().count("Traceback")
+    print(
+        f"{wanted.kills} kills in {seconds:.0f} s, seed {wanted.seed}\n"
+        f"answers accepted: {found.said}; lost: {found.lost}; invented: {found.invented}\n"
+        f"members never asked: {found.missing_prompts}; "
+        f"digests missing: {found.missing_digests}; updates given up: {found.parked}\n"
+        f"faults of the database: {found.corrupt}; tracebacks in the journal: {tracebacks}\n"
+        f"doubled messages: {dict(found.doubled)}; sends in doubt: {dict(found.in_doubt)}"
+    )
+    raise SystemExit(0 if found.clean and not tracebacks else 1)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,74 @@
+"""The real process under a real clock, started and killed as a supervisor would."""
+
+import asyncio
+import os
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+
+from pydantic import SecretStr
+
+from bot.settings import Settings
+from demo_script.clock import PushedClock
+from demo_script.stand_in import StandIn
+from demo_script.theatre import OWNER_CODE
+
+
+class TwoClocks:
+    """The story's clock while the classes are prepared, then the computer's."""
+
+    def __init__(self, start: datetime) -> None:
+        self.story = PushedClock(start)
+        self.real = False
+
+    def now(self) -> datetime:
+        """What everyone goes by at this moment."""
+        return datetime.now(UTC) if self.real else self.story.now()
+
+
+class Run:
+    """The real process, as it is started by a supervisor; one after the other on the same file."""
+
+    def __init__(self, settings: Settings, journal: Path) -> None:
+        self._journal = journal
+        self._environment = {
+            **os.environ,
+            "CLASS_EFFORT_TOKEN": settings.token.get_secret_value(),
+            "CLASS_EFFORT_API_URL": settings.api_url,
+            "CLASS_EFFORT_DATABASE": str(settings.database),
+        }
+        self.process: asyncio.subprocess.Process | None = None
+
+    async def start(self) -> None:
+        """A new process on the same file."""
+        with self._journal.open("ab") as journal:
+            self.process = await asyncio.create_subprocess_exec(
+                sys.executable, "-m", "bot", "run",
+                env=self._environment, stdout=journal, stderr=journal,
+            )  # fmt: skip
+
+    async def kill(self) -> None:
+        """SIGKILL: it gets no chance to tidy up."""
+        assert self.process is not None
+        assert self.process.returncode is None, "it ended by itself"
+        self.process.kill()
+        await self.process.wait()
+
+    async def end(self, signals: int = 1) -> int:
+        """SIGTERM, once or several times at once; what it ended with."""
+        assert self.process is not None
+        assert self.process.returncode is None, "it ended by itself"
+        for _ in range(signals):
+            self.process.terminate()
+        return await self.process.wait()
+
+
+def settings_for(api: StandIn, folder: Path) -> Settings:
+    """The operator's settings for a process beside this stand-in."""
+    return Settings(
+        _env_file=None,
+        token=SecretStr(api.token),
+        api_url=api.url,
+        database=folder / "class-effort.sqlite3",
+        owner_code=SecretStr(OWNER_CODE),
+    )

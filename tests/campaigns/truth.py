@@ -1,0 +1,117 @@
+"""What is stored and was sent, against what people said and must have got."""
+
+import sqlite3
+from collections import Counter
+from collections.abc import Sequence
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from demo_script.stand_in import Person, StandIn
+from tests.campaigns.room import Room
+from tests.journeys.evening import asked, is_summary
+
+ANSWERS = """SELECT account, question, COALESCE(word, number) FROM answer
+JOIN prompt ON prompt.id = prompt_id JOIN person ON person.id = person_id"""
+PARKED = "SELECT count(*) FROM inbox WHERE parked_at IS NOT NULL"
+IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL GROUP BY kind"
+NEW_MESSAGES = ("sendMessage", "sendPhoto", "sendDocument")
+ENOUGH_TO_TELL = 60  # characters by which a message is known again; a repeated one may say so below
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Truth:
+    """What a campaign has found; all but `said`, `doubled` and `in_doubt` must be nought."""
+
+    said: int
+    """Answers that the chat service had accepted."""
+    lost: int
+    """Of these, those that are not stored, or not as they were last given."""
+    invented: int
+    """Answers that are stored, and nobody gave."""
+    missing_prompts: int
+    """Members who were never asked."""
+    missing_digests: int
+    """Classes before which the instructor got no digest."""
+    parked: int
+    """Updates that the bot has given up."""
+    corrupt: int
+    """What SQLite has against the file: integrity and foreign keys."""
+    doubled: Counter[str]
+    """Messages that arrived twice, by kind."""
+    in_doubt: Counter[str]
+    """Sends that may have arrived when the answer was lost, by kind; a double needs one."""
+
+    @property
+    def clean(self) -> bool:
+        """Whether nothing was lost, and nothing was doubled without a doubt."""
+        must_be_nought = (
+            self.lost,
+            self.invented,
+            self.missing_prompts,
+            self.missing_digests,
+            self.parked,
+            self.corrupt,
+        )
+        return not any(must_be_nought) and self.doubled <= self.in_doubt
+
+
+def compare(
+    api: StandIn, file: Path, room: Room, instructor: int, digests: Sequence[str] = ()
+) -> Truth:
+    """Compare once everything is quiet; `digests` are the headings of which each must be there."""
+    with closing(sqlite3.connect(file)) as connection:
+        rows = connection.execute(ANSWERS).fetchall()
+        integrity = connection.execute("PRAGMA integrity_check").fetchall()
+        corrupt = sum(row != ("ok",) for row in integrity)
+        corrupt += len(connection.execute("PRAGMA foreign_key_check").fetchall())
+        parked: int = connection.execute(PARKED).fetchone()[0]
+        doubts: Counter[str] = Counter(dict(connection.execute(IN_DOUBT).fetchall()))
+    stored = {(account, question): value for account, question, value in rows}
+    assert len(stored) == len(rows), "one answer is stored twice"
+    got = [text for chat, _, text in _new_messages(api) if chat == instructor]
+    return Truth(
+        said=len(room.said),
+        lost=sum(stored.get(key) != value for key, value in room.said.items()),
+        invented=len(stored.keys() - room.said.keys()),
+        missing_prompts=sum(not _was_asked(each) for each in room.members),
+        missing_digests=sum(not any(text.startswith(each) for text in got) for each in digests),
+        parked=parked,
+        corrupt=corrupt,
+        doubled=_doubled(api, instructor, digests),
+        in_doubt=doubts,
+    )
+
+
+def _was_asked(person: Person) -> bool:
+    return any(asked(each) or is_summary(each) for each in person.messages)
+
+
+def _new_messages(api: StandIn) -> list[tuple[int, str, str]]:
+    """Chat, buttons and text of every message that arrived, in order."""
+    return [
+        (
+            int(str(each.params["chat_id"])),
+            str(each.params.get("reply_markup", "")),
+            str(each.params.get("text") or each.params.get("caption") or ""),
+        )
+        for each in api.requests
+        if each.method in NEW_MESSAGES and each.applied
+    ]
+
+
+def _doubled(api: StandIn, instructor: int, digests: Sequence[str]) -> Counter[str]:
+    """Messages beyond the first of their kind that say the same in the same chat."""
+    times = Counter((chat, keys, text[:ENOUGH_TO_TELL]) for chat, keys, text in _new_messages(api))
+    found: Counter[str] = Counter()
+    for (chat, markup, text), count in times.items():
+        if count == 1:
+            continue
+        if '"a:' in markup:
+            kind = "prompt"
+        elif chat != instructor:
+            kind = "confirmation"
+        else:
+            kind = "digest" if text.startswith(tuple(digests)) else "alert"
+        found[kind] += count - 1
+    return found
