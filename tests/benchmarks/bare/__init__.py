@@ -1,0 +1,1 @@
+"""Bots that only answer a button, to compare with: no memory, no outbox, no questions."""

@@ -1,0 +1,170 @@
+"""What an answered button costs, beside bare handlers: `python -m tests.benchmarks.throughput`.
+
+All run in one go against the same loopback server, each in a process of its own on the same core
+where the machine lets us choose one. The bare handlers answer the press and change the message;
+this bot also stores update and answer, asks the next question, watches and tells what changes.
+"""
+
+import asyncio
+import os
+import sys
+import tempfile
+import time
+from collections.abc import Awaitable, Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from statistics import median, quantiles
+
+from demo_script.stand_in import Person, StandIn
+from tests.campaigns.ground import WIDE, prepare, until_it_works
+from tests.campaigns.process import Run, TwoClocks, settings_for
+from tests.journeys.evening import USUAL, answer_data, asked
+
+MEMBERS = 40
+PRESSES = 6  # of each member; the bot asks about as many questions
+TICKS_PER_SECOND = os.sysconf("SC_CLK_TCK")
+PAGE_BYTES = os.sysconf("SC_PAGE_SIZE")
+AT_ONCE = (1, 32)
+WIDTHS = (8, 12, 12, 10, 8, 9)
+
+Tap = Callable[[Person, asyncio.Semaphore], Awaitable[list[float]]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figures:
+    """What was measured of one process."""
+
+    waits: list[float]
+    """Seconds from each press to its answer."""
+    seconds: float
+    cpu: float
+    """Seconds of CPU."""
+    memory: float
+    """Bytes."""
+
+    def line(self, name: str, at_once: int) -> str:
+        """One row of the table."""
+        count, late = len(self.waits), quantiles(self.waits, n=100)[98]
+        return (
+            f"{name:<24}{at_once:>8}{1000 * self.cpu / count:>12.2f}{count / self.seconds:>12.0f}"
+            f"{1000 * median(self.waits):>10.1f}{1000 * late:>8.0f}{self.memory / 2**20:>9.0f}"
+        )
+
+
+async def ours(folder: Path, at_once: int) -> tuple[Figures, float]:
+    """This bot, and how many seconds it took to start."""
+    clocks = TwoClocks(datetime.now(UTC) - timedelta(minutes=20))
+    async with StandIn(clocks.now, limits=WIDE) as api:
+        settings = settings_for(api, folder)
+        (members,) = await prepare(settings, api, clocks, members=MEMBERS)
+        clocks.real = True
+        run, began = Run(settings, folder / "journal"), time.monotonic()
+        await run.start()
+        await until_it_works(api)
+        started = time.monotonic() - began
+        await api.until(lambda: all(asked(each.last_message) for each in members), 60)
+        assert run.process is not None
+        found = await _measure(run.process.pid, members, _answer, at_once)
+        code = await run.end()
+        assert code == 0, f"it ended with {code}"
+    return found, started
+
+
+async def bare(module: str, at_once: int) -> Figures:
+    """A bare handler."""
+    async with StandIn(limits=WIDE) as api:
+        process = await asyncio.create_subprocess_exec(
+            sys.executable, "-m", f"tests.benchmarks.bare.{module}", api.url, api.token,
+            stdout=asyncio.subprocess.DEVNULL, stderr=asyncio.subprocess.DEVNULL,
+        )  # fmt: skip
+        try:
+            await until_it_works(api)
+            people = [api.person(f"Member {each}") for each in range(MEMBERS)]
+            for person in people:
+                person.press_start()
+            await api.until(lambda: all(len(each.messages) > 1 for each in people), 60)
+            found = await _measure(process.pid, people, _press, at_once)
+        finally:
+            process.terminate()
+            await process.wait()
+    return found
+
+
+async def _measure(process: int, people: list[Person], tap: Tap, at_once: int) -> Figures:
+    with suppress(OSError, AttributeError):
+        os.sched_setaffinity(process, {max(os.sched_getaffinity(0))})
+    await asyncio.sleep(3)  # what the start leaves to do is not the buttons' cost
+    before, began = _cpu(process), time.monotonic()
+    gate = asyncio.Semaphore(at_once)
+    told = await asyncio.gather(*(tap(each, gate) for each in people))
+    took = time.monotonic() - began
+    await asyncio.sleep(3)  # the last changes of messages go out
+    return Figures(
+        waits=[wait for waits in told for wait in waits],
+        seconds=took,
+        cpu=_cpu(process) - before,
+        memory=_memory(process),
+    )
+
+
+async def _answer(person: Person, gate: asyncio.Semaphore) -> list[float]:
+    """Tap through all questions; seconds from each tap to its answer."""
+    waits = []
+    while (question := asked(person.last_message)) is not None:
+        data = answer_data(person.last_message, str(question), USUAL[question.topic])
+        waits.append(await _tap(person, data, gate))
+    return waits
+
+
+async def _press(person: Person, gate: asyncio.Semaphore) -> list[float]:
+    return [await _tap(person, f"n:{each}", gate) for each in range(PRESSES)]
+
+
+async def _tap(person: Person, data: str, gate: asyncio.Semaphore) -> float:
+    """Press, and wait for the answer and for the message to change; seconds to the answer."""
+    async with gate:
+        shown = person.last_message
+        began = time.monotonic()
+        await person.press(shown, data).answered(30)
+        took = time.monotonic() - began
+        for _ in range(2000):
+            if person.last_message.edits > shown.edits:
+                break
+            await asyncio.sleep(0.002)
+    return took
+
+
+def _cpu(process: int) -> float:
+    """Seconds of CPU that a process has used."""
+    fields = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / TICKS_PER_SECOND
+
+
+def _memory(process: int) -> int:
+    """Bytes that a process holds in memory."""
+    return int(Path(f"/proc/{process}/statm").read_text().split()[1]) * PAGE_BYTES
+
+
+async def compare() -> None:
+    """Print the figures of one run."""
+    heads = ("at once", "CPU ms each", "a second", "median", "p99", "MiB")
+    print(" " * 24 + "".join(f"{each:>{wide}}" for each, wide in zip(heads, WIDTHS, strict=True)))
+    for at_once in AT_ONCE:
+        ptb = await bare("ptb", at_once)
+        print(ptb.line("chat library, bare", at_once), flush=True)
+        other = await bare("aiogram", at_once)
+        print(other.line("other framework, bare", at_once), flush=True)
+        with tempfile.TemporaryDirectory() as folder:
+            found, started = await ours(Path(folder), at_once)
+        print(found.line("this bot, the whole job", at_once), flush=True)
+        each = [figures.cpu / len(figures.waits) for figures in (found, ptb, other)]
+        print(
+            f"  {each[0] / each[1]:.2f} times the CPU of the chat library's bare handler, "
+            f"{each[0] / each[2]:.2f} times the other's; start-up {started:.2f} s"
+        )
+
+
+if __name__ == "__main__":
+    asyncio.run(compare())
