@@ -1,4 +1,4 @@
-"""What an answered button costs, beside bare handlers: `python -m tests.benchmarks.throughput`.
+"""What a press costs, beside bare handlers: `python -m tests.benchmarks.throughput`.
 
 All run in one go against the same loopback server, each in a process of its own on the same core
 where the machine lets us choose one. The bare handlers answer the press and change the message;

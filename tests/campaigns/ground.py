@@ -1,4 +1,4 @@
-"""What a campaign stands on: groups whose classes are over one after the other, in real time."""
+"""What a campaign stands on: groups whose classes end one after the other, in real time."""
 
 import sqlite3
 from contextlib import closing
