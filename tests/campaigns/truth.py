@@ -5,9 +5,9 @@ from collections import Counter
 from collections.abc import Sequence
 from contextlib import closing
 from dataclasses import dataclass
-from pathlib import Path
 
 from demo_script.stand_in import Person, StandIn
+from tests.campaigns.ground import Ground
 from tests.campaigns.room import Room
 from tests.journeys.evening import asked, is_summary
 
@@ -17,6 +17,9 @@ PARKED = "SELECT count(*) FROM inbox WHERE parked_at IS NOT NULL"
 IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL GROUP BY kind"
 NEW_MESSAGES = ("sendMessage", "sendPhoto", "sendDocument")
 ENOUGH_TO_TELL = 60  # characters by which a message is known again; a repeated one may say so below
+
+Arrived = tuple[int, str, str]
+"""Chat, buttons and text of a new message."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,11 +59,9 @@ class Truth:
         return not any(must_be_nought) and self.doubled <= self.in_doubt
 
 
-def compare(
-    api: StandIn, file: Path, room: Room, instructor: int, digests: Sequence[str] = ()
-) -> Truth:
+def compare(ground: Ground, room: Room, digests: Sequence[str] = ()) -> Truth:
     """Compare once everything is quiet; `digests` are the headings of which each must be there."""
-    with closing(sqlite3.connect(file)) as connection:
+    with closing(sqlite3.connect(ground.file)) as connection:
         rows = connection.execute(ANSWERS).fetchall()
         integrity = connection.execute("PRAGMA integrity_check").fetchall()
         corrupt = sum(row != ("ok",) for row in integrity)
@@ -69,7 +70,8 @@ def compare(
         doubts: Counter[str] = Counter(dict(connection.execute(IN_DOUBT).fetchall()))
     stored = {(account, question): value for account, question, value in rows}
     assert len(stored) == len(rows), "one answer is stored twice"
-    got = [text for chat, _, text in _new_messages(api) if chat == instructor]
+    arrived, instructor = _new_messages(ground.api), ground.instructor.person_id
+    got = [text for chat, _, text in arrived if chat == instructor]
     return Truth(
         said=len(room.said),
         lost=sum(stored.get(key) != value for key, value in room.said.items()),
@@ -78,7 +80,7 @@ def compare(
         missing_digests=sum(not any(text.startswith(each) for text in got) for each in digests),
         parked=parked,
         corrupt=corrupt,
-        doubled=_doubled(api, instructor, digests),
+        doubled=_doubled(arrived, instructor, digests),
         in_doubt=doubts,
     )
 
@@ -87,8 +89,8 @@ def _was_asked(person: Person) -> bool:
     return any(asked(each) or is_summary(each) for each in person.messages)
 
 
-def _new_messages(api: StandIn) -> list[tuple[int, str, str]]:
-    """Chat, buttons and text of every message that arrived, in order."""
+def _new_messages(api: StandIn) -> list[Arrived]:
+    """Every message that arrived, in order."""
     return [
         (
             int(str(each.params["chat_id"])),
@@ -100,9 +102,9 @@ def _new_messages(api: StandIn) -> list[tuple[int, str, str]]:
     ]
 
 
-def _doubled(api: StandIn, instructor: int, digests: Sequence[str]) -> Counter[str]:
+def _doubled(arrived: list[Arrived], instructor: int, digests: Sequence[str]) -> Counter[str]:
     """Messages beyond the first of their kind that say the same in the same chat."""
-    times = Counter((chat, keys, text[:ENOUGH_TO_TELL]) for chat, keys, text in _new_messages(api))
+    times = Counter((chat, markup, text[:ENOUGH_TO_TELL]) for chat, markup, text in arrived)
     found: Counter[str] = Counter()
     for (chat, markup, text), count in times.items():
         if count == 1:
