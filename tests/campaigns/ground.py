@@ -58,7 +58,7 @@ class Ground:
     async def live_and_be_killed(
         self, room: Room, luck: random.Random, number: int, *, starting: Seconds, working: Seconds
     ) -> None:
-        """One run, while members answer; each third only while it starts and takes up what is left."""
+        """One run, while members answer; each third while it takes up what the last one left."""
         if number % 3 == 2:
             await self.run.start()
             await asyncio.sleep(luck.uniform(*starting))

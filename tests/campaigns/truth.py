@@ -24,7 +24,7 @@ Arrived = tuple[int, str, str]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Truth:
-    """What a campaign has found; all but `said`, `doubled` and `in_doubt` must be nought."""
+    """What a campaign has found; `clean` says what must be nought."""
 
     said: int
     """Answers that the chat service had accepted."""
@@ -34,8 +34,10 @@ class Truth:
     """Answers that are stored, and nobody gave."""
     missing_prompts: int
     """Members who were never asked."""
+    digests: int
+    """Classes whose digest fell due."""
     missing_digests: int
-    """Classes before which the instructor got no digest."""
+    """Of these, those before which the instructor got none."""
     parked: int
     """Updates that the bot has given up."""
     corrupt: int
@@ -77,6 +79,7 @@ def compare(ground: Ground, room: Room, digests: Sequence[str] = ()) -> Truth:
         lost=sum(stored.get(key) != value for key, value in room.said.items()),
         invented=len(stored.keys() - room.said.keys()),
         missing_prompts=sum(not _was_asked(each) for each in room.members),
+        digests=len(digests),
         missing_digests=sum(not any(text.startswith(each) for text in got) for each in digests),
         parked=parked,
         corrupt=corrupt,
