@@ -74,7 +74,8 @@ def main() -> None:
         f"{wanted.kills} kills in {seconds:.0f} s, seed {wanted.seed}\n"
         f"answers accepted: {found.said}; lost: {found.lost}; invented: {found.invented}\n"
         f"members never asked: {found.missing_prompts}; "
-        f"digests missing: {found.missing_digests} of {found.digests}; updates given up: {found.parked}\n"
+        f"digests missing: {found.missing_digests} of {found.digests}; "
+        f"updates given up: {found.parked}\n"
         f"faults of the database: {found.corrupt}; tracebacks in the journal: {tracebacks}\n"
         f"doubled messages: {dict(found.doubled)}; sends in doubt: {dict(found.in_doubt)}"
     )
