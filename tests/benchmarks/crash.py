@@ -8,10 +8,9 @@ import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from demo_script.stand_in import StandIn, Trouble
+from demo_script.stand_in import Trouble
 from demo_script.stand_in.faults import Fault, cut_after, slow
-from tests.campaigns.ground import CLASS_MINUTES, WIDE, prepare, until_it_works, until_quiet
-from tests.campaigns.process import Run, TwoClocks, settings_for
+from tests.campaigns.ground import CLASS_MINUTES, open_ground
 from tests.campaigns.room import Room
 from tests.campaigns.truth import Truth, compare
 
@@ -25,34 +24,26 @@ AFTER_A_PROMPT = 75.0  # seconds after which a prompt in doubt has been sent aga
 async def campaign(folder: Path, kills: int, seed: int) -> tuple[Truth, float]:
     """Kill so often, at random moments; what was found, and how many seconds it took."""
     began, luck = time.monotonic(), random.Random(seed)
-    clocks = TwoClocks(datetime.now(UTC) - timedelta(minutes=4 + CLASS_MINUTES, seconds=10))
     apart = timedelta(seconds=max(10, int(kills * SECONDS_PER_KILL / GROUPS)))
-    async with StandIn(clocks.now, limits=WIDE) as api:
-        settings = settings_for(api, folder)
-        rooms = await prepare(settings, api, clocks, members=MEMBERS, groups=GROUPS, apart=apart)
-        room = Room([person for each in rooms for person in each], luck)
-        clocks.real = True
-        api.faults.append(_bad_line(luck))
-        run = Run(settings, folder / "journal")
+    before = timedelta(minutes=4 + CLASS_MINUTES, seconds=10)  # the first class has just ended
+    async with open_ground(
+        folder, members=MEMBERS, groups=GROUPS, apart=apart, before=before
+    ) as ground:
+        room = Room(ground.members, luck)
+        ground.api.faults.append(_bad_line(luck))
         last_class = datetime.now(UTC) + GROUPS * apart
-        for kill in range(kills):
-            await run.start()
-            if kill % 3 == 2:  # also while it starts, and takes up what the last run left
-                await asyncio.sleep(luck.uniform(0.3, 2.5))
-            else:
-                await until_it_works(api)
-                with room.answering():
-                    await asyncio.sleep(luck.uniform(0.05, 1.0))
-            await run.kill()
-        await run.start()
+        for number in range(kills):
+            await ground.live_and_be_killed(
+                room, luck, number, starting=(0.3, 2.5), working=(0.05, 1.0)
+            )
+        await ground.run.start()
         left = (last_class - datetime.now(UTC)).total_seconds()
         await asyncio.sleep(max(left, 0) + AFTER_A_PROMPT)
-        await until_quiet(api, settings.database)
-        code = await run.end()
+        await ground.until_quiet()
+        code = await ground.run.end()
         assert code == 0, f"it ended with {code}"
         digests = [f"<b>Class {each}</b> ·" for each in range(GROUPS) if each * apart > BEFORE_ALL]
-        instructor = min(chat.chat_id for chat in api.world.chats.values() if chat.chat_id > 0)
-        found = compare(api, settings.database, room, instructor, digests)
+        found = compare(ground, room, digests)
     return found, time.monotonic() - began
 
 
@@ -83,7 +74,8 @@ def main() -> None:
         f"{wanted.kills} kills in {seconds:.0f} s, seed {wanted.seed}\n"
         f"answers accepted: {found.said}; lost: {found.lost}; invented: {found.invented}\n"
         f"members never asked: {found.missing_prompts}; "
-        f"digests missing: {found.missing_digests}; updates given up: {found.parked}\n"
+        f"digests missing: {found.missing_digests} of {found.digests}; "
+        f"updates given up: {found.parked}\n"
         f"faults of the database: {found.corrupt}; tracebacks in the journal: {tracebacks}\n"
         f"doubled messages: {dict(found.doubled)}; sends in doubt: {dict(found.in_doubt)}"
     )

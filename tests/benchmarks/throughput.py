@@ -1,4 +1,4 @@
-"""What an answered button costs, beside bare handlers: `python -m tests.benchmarks.throughput`.
+"""What a press costs, beside bare handlers: `python -m tests.benchmarks.throughput`.
 
 All run in one go against the same loopback server, each in a process of its own on the same core
 where the machine lets us choose one. The bare handlers answer the press and change the message;
@@ -13,13 +13,11 @@ import time
 from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from statistics import median, quantiles
 
 from demo_script.stand_in import Person, StandIn
-from tests.campaigns.ground import WIDE, prepare, until_it_works
-from tests.campaigns.process import Run, TwoClocks, settings_for
+from tests.campaigns.ground import WIDE, open_ground, until_it_works
 from tests.journeys.evening import USUAL, answer_data, asked
 
 MEMBERS = 40
@@ -55,19 +53,15 @@ class Figures:
 
 async def ours(folder: Path, at_once: int) -> tuple[Figures, float]:
     """This bot, and how many seconds it took to start."""
-    clocks = TwoClocks(datetime.now(UTC) - timedelta(minutes=20))
-    async with StandIn(clocks.now, limits=WIDE) as api:
-        settings = settings_for(api, folder)
-        (members,) = await prepare(settings, api, clocks, members=MEMBERS)
-        clocks.real = True
-        run, began = Run(settings, folder / "journal"), time.monotonic()
-        await run.start()
-        await until_it_works(api)
+    async with open_ground(folder, members=MEMBERS) as ground:
+        began = time.monotonic()
+        await ground.start()
         started = time.monotonic() - began
-        await api.until(lambda: all(asked(each.last_message) for each in members), 60)
-        assert run.process is not None
-        found = await _measure(run.process.pid, members, _answer, at_once)
-        code = await run.end()
+        members, process = ground.members, ground.run.process
+        await ground.api.until(lambda: all(asked(each.last_message) for each in members), 60)
+        assert process is not None
+        found = await _measure(process.pid, members, _answer, at_once)
+        code = await ground.run.end()
         assert code == 0, f"it ended with {code}"
     return found, started
 
@@ -93,8 +87,7 @@ async def bare(module: str, at_once: int) -> Figures:
 
 
 async def _measure(process: int, people: list[Person], tap: Tap, at_once: int) -> Figures:
-    with suppress(OSError, AttributeError):
-        os.sched_setaffinity(process, {max(os.sched_getaffinity(0))})
+    _keep_to_one_core(process)
     await asyncio.sleep(3)  # what the start leaves to do is not the buttons' cost
     before, began = _cpu(process), time.monotonic()
     gate = asyncio.Semaphore(at_once)
@@ -134,6 +127,15 @@ async def _tap(person: Person, data: str, gate: asyncio.Semaphore) -> float:
                 break
             await asyncio.sleep(0.002)
     return took
+
+
+def _keep_to_one_core(process: int) -> None:
+    """All its threads, so that the database's counts as well; those to come do as they do."""
+    with suppress(AttributeError):  # not on every system
+        core = {max(os.sched_getaffinity(0))}
+        for thread in Path(f"/proc/{process}/task").iterdir():
+            with suppress(OSError):  # it has ended meanwhile
+                os.sched_setaffinity(int(thread.name), core)
 
 
 def _cpu(process: int) -> float:

@@ -1,16 +1,24 @@
-"""What a campaign stands on: groups whose classes are over one after the other, in real time."""
+"""What a campaign stands on: groups whose classes end one after the other, in real time."""
 
+import asyncio
+import random
 import sqlite3
-from contextlib import closing
+from collections.abc import AsyncGenerator
+from contextlib import asynccontextmanager, closing
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+
+from pydantic import SecretStr
 
 from bot.house import open_house
 from bot.settings import Settings
 from demo_script.stand_in import Person, StandIn
 from demo_script.stand_in.limits import Limits
-from demo_script.theatre import DEMO_PACE, Theatre
-from tests.campaigns.process import TwoClocks
+from demo_script.stand_in.server import Validator
+from demo_script.theatre import DEMO_PACE, OWNER_CODE, Theatre
+from tests.campaigns.process import Run, TwoClocks
+from tests.campaigns.room import Room
 from tests.journeys.evening import Evening
 from tests.journeys.plans import plan_text
 
@@ -22,49 +30,120 @@ WIDE = Limits(private_burst=1000, private_per_second=1000, messages_per_second=1
 WAITING = """SELECT (SELECT count(*) FROM inbox WHERE done_at IS NULL AND parked_at IS NULL)
 + (SELECT count(*) FROM outbox WHERE state IN ('queued', 'sending'))"""
 
+Seconds = tuple[float, float]
+"""The least and the most of something that takes a random while."""
 
-async def prepare(
-    settings: Settings,
-    api: StandIn,
-    clocks: TwoClocks,
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """A stand-in of the chat service, groups in a database, and no process yet."""
+
+    api: StandIn
+    file: Path
+    run: Run
+    instructor: Person
+    groups: list[list[Person]]
+    """The members of each group."""
+
+    @property
+    def members(self) -> list[Person]:
+        """Everyone."""
+        return [person for group in self.groups for person in group]
+
+    async def start(self) -> None:
+        """Start a process, and wait until it works."""
+        await self.run.start()
+        await until_it_works(self.api)
+
+    async def live_and_be_killed(
+        self, room: Room, luck: random.Random, number: int, *, starting: Seconds, working: Seconds
+    ) -> None:
+        """One run, while members answer; each third while it takes up what the last one left."""
+        if number % 3 == 2:
+            await self.run.start()
+            await asyncio.sleep(luck.uniform(*starting))
+        else:
+            await self.start()
+            with room.answering():
+                await asyncio.sleep(luck.uniform(*working))
+        await self.run.kill()
+
+    async def until_quiet(self) -> None:
+        """Wait until everything that came in is handled, and everything is sent."""
+
+        def quiet() -> bool:
+            with closing(sqlite3.connect(self.file)) as connection:
+                return self.api.pending == 0 and connection.execute(WAITING).fetchone() == (0,)
+
+        await self.api.until(quiet, PATIENCE_SECONDS)
+
+
+@asynccontextmanager
+async def open_ground(
+    folder: Path,
     *,
     members: int,
     groups: int = 1,
     apart: timedelta = timedelta(0),
-) -> list[list[Person]]:
-    """The members of each group; the first group's class is over when the clock turns real.
+    before: timedelta = timedelta(minutes=20),
+    validator: Validator | None = None,
+) -> AsyncGenerator[Ground]:
+    """Set all up so long before now; inside the block it is now.
 
-    Each next group's class is over so much later. Their zone is chosen so that it is day there,
-    whenever this runs.
+    The first group's class ends nine minutes after the setting up, each next group's so much later.
     """
+    clocks = TwoClocks(datetime.now(UTC) - before)
+    async with StandIn(clocks.now, validator=validator, limits=WIDE) as api:
+        settings = Settings(
+            _env_file=None,
+            token=SecretStr(api.token),
+            api_url=api.url,
+            database=folder / "class-effort.sqlite3",
+            owner_code=SecretStr(OWNER_CODE),
+        )
+        instructor = api.person("Ines")
+        async with open_house(settings, clock=clocks.story, pace=DEMO_PACE) as house:
+            evening = Evening(
+                theatre=Theatre(api=api, house=house, clock=clocks.story),
+                file=settings.database,
+                instructor=instructor,
+            )
+            joined = await _found(evening, members, groups, apart)
+        clocks.real = True
+        yield Ground(
+            api=api,
+            file=settings.database,
+            run=Run(settings, folder / "journal"),
+            instructor=instructor,
+            groups=joined,
+        )
+
+
+async def _found(
+    evening: Evening, members: int, groups: int, apart: timedelta
+) -> list[list[Person]]:
+    """The groups with their members; their zone is chosen so that it's day there, always."""
     offset = 12 - datetime.now(UTC).hour
     zone = f"Etc/GMT{-offset:+d}" if offset else "Etc/GMT"
-    first = (clocks.now() + timedelta(hours=offset, minutes=4)).replace(microsecond=0, tzinfo=None)
-    async with open_house(settings, clock=clocks.story, pace=DEMO_PACE) as house:
-        evening = Evening(
-            theatre=Theatre(api=api, house=house, clock=clocks.story),
-            file=settings.database,
-            instructor=api.person("Ines"),
+    first = (evening.now + timedelta(hours=offset, minutes=4)).replace(microsecond=0, tzinfo=None)
+    await evening.claim()
+    joined = []
+    for number in range(groups):
+        plan = plan_text(
+            f"Class {number}",
+            starts=(first + number * apart).isoformat(),
+            rrule="FREQ=WEEKLY",
+            timezone=zone,
+            minutes=CLASS_MINUTES,
+            more="prompt_after = 0\ndigest_before = 1",
         )
-        await evening.claim()
-        joined = []
-        for number in range(groups):
-            plan = plan_text(
-                f"Class {number}",
-                starts=(first + number * apart).isoformat(),
-                rrule="FREQ=WEEKLY",
-                timezone=zone,
-                minutes=CLASS_MINUTES,
-                more="prompt_after = 0\ndigest_before = 1",
-            )
-            await evening.upload(plan)
-            names = (f"Member {number}.{each}" for each in range(members))
-            joined.append(await evening.join(*names))
-        return joined
+        await evening.upload(plan)
+        joined.append(await evening.join(*(f"Member {number}.{each}" for each in range(members))))
+    return joined
 
 
 async def until_it_works(api: StandIn) -> None:
-    """Wait until the new process has said hello and waits for updates, or takes some."""
+    """Wait until a new process has said hello and waits for updates, or takes some."""
     place = len(api.requests)
 
     def works() -> bool:
@@ -72,15 +151,3 @@ async def until_it_works(api: StandIn) -> None:
         return "getUpdates" in new or (bool(new) and api.world.updates.has_poller)
 
     await api.until(works, PATIENCE_SECONDS)
-
-
-async def until_quiet(api: StandIn, file: Path) -> None:
-    """Wait until everything that came in is handled, and everything is sent."""
-    await api.until(lambda: api.pending == 0 and waiting(file) == 0, PATIENCE_SECONDS)
-
-
-def waiting(file: Path) -> int:
-    """How many updates and letters the bot still has to do something about."""
-    with closing(sqlite3.connect(file)) as connection:
-        found: int = connection.execute(WAITING).fetchone()[0]
-    return found

@@ -6,12 +6,8 @@ import sys
 from datetime import UTC, datetime
 from pathlib import Path
 
-from pydantic import SecretStr
-
 from bot.settings import Settings
 from demo_script.clock import PushedClock
-from demo_script.stand_in import StandIn
-from demo_script.theatre import OWNER_CODE
 
 
 class TwoClocks:
@@ -30,7 +26,7 @@ class Run:
     """The real process, as it is started by a supervisor; one after the other on the same file."""
 
     def __init__(self, settings: Settings, journal: Path) -> None:
-        self._journal = journal
+        self.journal = journal
         self._environment = {
             **os.environ,
             "CLASS_EFFORT_TOKEN": settings.token.get_secret_value(),
@@ -41,7 +37,7 @@ class Run:
 
     async def start(self) -> None:
         """A new process on the same file."""
-        with self._journal.open("ab") as journal:
+        with self.journal.open("ab") as journal:
             self.process = await asyncio.create_subprocess_exec(
                 sys.executable, "-m", "bot", "run",
                 env=self._environment, stdout=journal, stderr=journal,
@@ -61,14 +57,3 @@ class Run:
         for _ in range(signals):
             self.process.terminate()
         return await self.process.wait()
-
-
-def settings_for(api: StandIn, folder: Path) -> Settings:
-    """The operator's settings for a process beside this stand-in."""
-    return Settings(
-        _env_file=None,
-        token=SecretStr(api.token),
-        api_url=api.url,
-        database=folder / "class-effort.sqlite3",
-        owner_code=SecretStr(OWNER_CODE),
-    )

@@ -5,9 +5,9 @@ from collections import Counter
 from collections.abc import Sequence
 from contextlib import closing
 from dataclasses import dataclass
-from pathlib import Path
 
 from demo_script.stand_in import Person, StandIn
+from tests.campaigns.ground import Ground
 from tests.campaigns.room import Room
 from tests.journeys.evening import asked, is_summary
 
@@ -18,10 +18,13 @@ IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL GROUP BY ki
 NEW_MESSAGES = ("sendMessage", "sendPhoto", "sendDocument")
 ENOUGH_TO_TELL = 60  # characters by which a message is known again; a repeated one may say so below
 
+Arrived = tuple[int, str, str]
+"""Chat, buttons and text of a new message."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Truth:
-    """What a campaign has found; all but `said`, `doubled` and `in_doubt` must be nought."""
+    """What a campaign has found; `clean` says what must be nought."""
 
     said: int
     """Answers that the chat service had accepted."""
@@ -31,8 +34,10 @@ class Truth:
     """Answers that are stored, and nobody gave."""
     missing_prompts: int
     """Members who were never asked."""
+    digests: int
+    """Classes whose digest fell due."""
     missing_digests: int
-    """Classes before which the instructor got no digest."""
+    """Of these, those before which the instructor got none."""
     parked: int
     """Updates that the bot has given up."""
     corrupt: int
@@ -56,11 +61,9 @@ class Truth:
         return not any(must_be_nought) and self.doubled <= self.in_doubt
 
 
-def compare(
-    api: StandIn, file: Path, room: Room, instructor: int, digests: Sequence[str] = ()
-) -> Truth:
+def compare(ground: Ground, room: Room, digests: Sequence[str] = ()) -> Truth:
     """Compare once everything is quiet; `digests` are the headings of which each must be there."""
-    with closing(sqlite3.connect(file)) as connection:
+    with closing(sqlite3.connect(ground.file)) as connection:
         rows = connection.execute(ANSWERS).fetchall()
         integrity = connection.execute("PRAGMA integrity_check").fetchall()
         corrupt = sum(row != ("ok",) for row in integrity)
@@ -69,16 +72,18 @@ def compare(
         doubts: Counter[str] = Counter(dict(connection.execute(IN_DOUBT).fetchall()))
     stored = {(account, question): value for account, question, value in rows}
     assert len(stored) == len(rows), "one answer is stored twice"
-    got = [text for chat, _, text in _new_messages(api) if chat == instructor]
+    arrived, instructor = _new_messages(ground.api), ground.instructor.person_id
+    got = [text for chat, _, text in arrived if chat == instructor]
     return Truth(
         said=len(room.said),
         lost=sum(stored.get(key) != value for key, value in room.said.items()),
         invented=len(stored.keys() - room.said.keys()),
         missing_prompts=sum(not _was_asked(each) for each in room.members),
+        digests=len(digests),
         missing_digests=sum(not any(text.startswith(each) for text in got) for each in digests),
         parked=parked,
         corrupt=corrupt,
-        doubled=_doubled(api, instructor, digests),
+        doubled=_doubled(arrived, instructor, digests),
         in_doubt=doubts,
     )
 
@@ -87,8 +92,8 @@ def _was_asked(person: Person) -> bool:
     return any(asked(each) or is_summary(each) for each in person.messages)
 
 
-def _new_messages(api: StandIn) -> list[tuple[int, str, str]]:
-    """Chat, buttons and text of every message that arrived, in order."""
+def _new_messages(api: StandIn) -> list[Arrived]:
+    """Every message that arrived, in order."""
     return [
         (
             int(str(each.params["chat_id"])),
@@ -100,9 +105,9 @@ def _new_messages(api: StandIn) -> list[tuple[int, str, str]]:
     ]
 
 
-def _doubled(api: StandIn, instructor: int, digests: Sequence[str]) -> Counter[str]:
+def _doubled(arrived: list[Arrived], instructor: int, digests: Sequence[str]) -> Counter[str]:
     """Messages beyond the first of their kind that say the same in the same chat."""
-    times = Counter((chat, keys, text[:ENOUGH_TO_TELL]) for chat, keys, text in _new_messages(api))
+    times = Counter((chat, markup, text[:ENOUGH_TO_TELL]) for chat, markup, text in arrived)
     found: Counter[str] = Counter()
     for (chat, markup, text), count in times.items():
         if count == 1:

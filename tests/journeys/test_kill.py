@@ -2,14 +2,11 @@
 
 import asyncio
 import random
-from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
-from demo_script.stand_in import StandIn
-from tests.campaigns.ground import WIDE, prepare, until_it_works, until_quiet
-from tests.campaigns.process import Run, TwoClocks, settings_for
+from tests.campaigns.ground import open_ground
 from tests.campaigns.room import Room
 from tests.campaigns.truth import compare
 from tests.demo_script.method_models import check_request
@@ -19,56 +16,43 @@ MEMBERS = 10
 
 
 async def test_no_answer_is_lost_and_none_counts_twice(tmp_path: Path) -> None:
-    luck, clocks = random.Random(20260903), TwoClocks(datetime.now(UTC) - timedelta(minutes=20))
-    async with StandIn(clocks.now, validator=check_request, limits=WIDE) as api:
-        settings = settings_for(api, tmp_path)
-        (members,) = await prepare(settings, api, clocks, members=MEMBERS)
-        room = Room(members, luck)
-        clocks.real = True
-        run = Run(settings, tmp_path / "journal")
-        for kill in range(KILLS):
-            await run.start()
-            if kill % 3 == 2:  # also while it starts, and takes up what the last run left
-                await asyncio.sleep(luck.uniform(0.5, 1.5))
-            else:
-                await until_it_works(api)
-                with room.answering():
-                    await asyncio.sleep(luck.uniform(0.1, 0.4))
-            await run.kill()
-        await run.start()
-        await until_quiet(api, settings.database)
-        await run.kill()
-        found = compare(api, settings.database, room, instructor=0)
+    luck = random.Random(20260903)
+    async with open_ground(tmp_path, members=MEMBERS, validator=check_request) as ground:
+        room = Room(ground.members, luck)
+        for number in range(KILLS):
+            await ground.live_and_be_killed(
+                room, luck, number, starting=(0.5, 1.5), working=(0.1, 0.4)
+            )
+        await ground.run.start()
+        await ground.until_quiet()
+        await ground.run.kill()
+        found = compare(ground, room)
 
-    assert api.invalid == []
+    assert ground.api.invalid == []
     assert found.said > 2 * MEMBERS, "nobody had time to answer: the test says nothing"
     assert found.clean, found
-    journal = (tmp_path / "journal").read_text()
+    journal = ground.run.journal.read_text()
     assert "Traceback" not in journal
-    assert settings.token.get_secret_value() not in journal
+    assert ground.api.token not in journal
 
 
 @pytest.mark.parametrize("signals", [1, 2])
 async def test_asked_to_end_it_loses_nothing_either(tmp_path: Path, signals: int) -> None:
-    luck, clocks = random.Random(signals), TwoClocks(datetime.now(UTC) - timedelta(minutes=20))
-    async with StandIn(clocks.now, validator=check_request, limits=WIDE) as api:
-        settings = settings_for(api, tmp_path)
-        (members,) = await prepare(settings, api, clocks, members=MEMBERS)
-        room = Room(members, luck)
-        clocks.real = True
-        run = Run(settings, tmp_path / "journal")
+    luck = random.Random(signals)
+    async with open_ground(tmp_path, members=MEMBERS, validator=check_request) as ground:
+        room = Room(ground.members, luck)
         for _ in range(2):
-            await run.start()
-            await until_it_works(api)
+            await ground.start()
             with room.answering():
                 await asyncio.sleep(luck.uniform(0.3, 0.6))
-                code = await run.end(signals)
+                code = await ground.run.end(signals)
             assert code == 0
-        await run.start()
-        await until_quiet(api, settings.database)
-        assert await run.end() == 0
-        found = compare(api, settings.database, room, instructor=0)
+        await ground.run.start()
+        await ground.until_quiet()
+        assert await ground.run.end() == 0
+        found = compare(ground, room)
 
+    assert ground.api.invalid == []
     assert found.said > MEMBERS, "nobody had time to answer: the test says nothing"
     assert found.clean, found
-    assert "Traceback" not in (tmp_path / "journal").read_text()
+    assert "Traceback" not in ground.run.journal.read_text()
