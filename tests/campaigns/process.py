@@ -27,6 +27,7 @@ class Run:
 
     def __init__(self, settings: Settings, journal: Path) -> None:
         self.journal = journal
+        self.settings = settings
         self._environment = {
             **os.environ,
             "CLASS_EFFORT_TOKEN": settings.token.get_secret_value(),

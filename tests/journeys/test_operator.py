@@ -8,17 +8,15 @@ import sqlite3
 import sys
 from collections.abc import AsyncGenerator
 from contextlib import asynccontextmanager, closing
-from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from bot.settings import Settings
 from bot.storage.copying import check
-from demo_script.stand_in import Person, StandIn, Trouble
+from demo_script.stand_in import Person, Trouble
 from demo_script.stand_in.faults import times
-from tests.campaigns.ground import WIDE, prepare, until_it_works, until_quiet
-from tests.campaigns.process import TwoClocks, settings_for
+from tests.campaigns.ground import Ground, open_ground, until_it_works
 from tests.journeys.evening import asked
 
 PATIENCE_SECONDS = 40.0
@@ -67,19 +65,15 @@ class Command:
 
 
 @asynccontextmanager
-async def evening(folder: Path) -> AsyncGenerator[tuple[StandIn, Settings, list[Person], Command]]:
+async def evening(folder: Path) -> AsyncGenerator[tuple[Ground, Command]]:
     """A class that is just over, and the real process that has asked its members about it."""
-    clocks = TwoClocks(datetime.now(UTC) - timedelta(minutes=20))
-    async with StandIn(clocks.now, limits=WIDE) as api:
-        settings = settings_for(api, folder)
-        (members,) = await prepare(settings, api, clocks, members=3)
-        clocks.real = True
-        bot = Command(settings)
+    async with open_ground(folder, members=3) as ground:
+        bot = Command(ground.run.settings)
         await bot.start("run")
         try:
-            await until_it_works(api)
-            await api.until(lambda: all(is_asked(each) for each in members), PATIENCE_SECONDS)
-            yield api, settings, members, bot
+            await until_it_works(ground.api)
+            await ground.api.until(lambda: all(map(is_asked, ground.members)), PATIENCE_SECONDS)
+            yield ground, bot
         finally:
             assert bot.process is not None
             if bot.process.returncode is None:
@@ -104,17 +98,18 @@ def stored(settings: Settings, sql: str) -> list[object]:
 
 
 async def test_nothing_that_is_written_names_anybody_or_what_they_said(tmp_path: Path) -> None:
-    async with evening(tmp_path) as (api, settings, members, bot):
-        ana, ben, cleo = members
+    async with evening(tmp_path) as (ground, bot):
+        settings = ground.run.settings
+        ana, ben, cleo = ground.members
         refused = Trouble(status=400, body=NAMED)
-        api.faults.append(times(1, "sendMessage", refused))
+        ground.api.faults.append(times(1, "sendMessage", refused))
         ana.say("8")
         for text in (SECRET_WORDS, "/hurt", "/progress", "9.5", "/start not-a-code"):
             ben.say(text)
         cleo.send_document("plan.toml", f'name = "{SECRET_WORDS}"'.encode())
         cleo.press_raw(cleo.last_message.message_id, f"a:{SECRET_WORDS}")
-        api.world.updates.add("message", {"from": "Member 0.1", "text": SECRET_WORDS})
-        await until_quiet(api, settings.database)
+        ground.api.world.updates.add("message", {"from": "Member 0.1", "text": SECRET_WORDS})
+        await ground.until_quiet()
         looked = await asyncio.gather(run(settings, "check"), run(settings, "check", "--alive"))
         saved = await run(settings, "backup", str(tmp_path / "saved"))
         back = await run(settings, "restore", str(tmp_path / "saved"))
@@ -139,15 +134,16 @@ async def test_nothing_that_is_written_names_anybody_or_what_they_said(tmp_path:
 async def test_a_backup_amid_the_answers_is_sound_and_can_be_put_back_afterwards(
     tmp_path: Path,
 ) -> None:
-    async with evening(tmp_path) as (api, settings, members, bot):
+    async with evening(tmp_path) as (ground, bot):
+        settings = ground.run.settings
         saving = asyncio.create_task(run(settings, "backup", str(tmp_path / "saved")))
         number = 0
         while not saving.done():
-            members[number % 3].say(str(number % 9))
+            ground.members[number % 3].say(str(number % 9))
             number += 1
             await asyncio.sleep(0.05)
         assert (await saving)[0] == 0
-        await until_quiet(api, settings.database)
+        await ground.until_quiet()
         assert bot.process is not None
         bot.process.terminate()
         assert await bot.end() == 0
@@ -165,18 +161,18 @@ async def test_a_backup_amid_the_answers_is_sound_and_can_be_put_back_afterwards
 
 @pytest.mark.skipif(sys.platform != "linux", reason="only there one process limits another")
 async def test_on_a_full_disk_nothing_is_lost_and_one_line_tells_of_it(tmp_path: Path) -> None:
-    async with evening(tmp_path) as (api, settings, members, bot):
+    async with evening(tmp_path) as (ground, bot):
         assert bot.process is not None
         resource.prlimit(bot.process.pid, resource.RLIMIT_FSIZE, (4096, NO_LIMIT))
-        for number, member in enumerate(members):
+        for number, member in enumerate(ground.members):
             member.say(str(number + 5))
         await asyncio.sleep(1.5)
-        assert stored(settings, "SELECT number FROM answer") == []
-        assert api.pending, "nothing is acknowledged that isn't stored"
+        assert stored(ground.run.settings, "SELECT number FROM answer") == []
+        assert ground.api.pending, "nothing is acknowledged that isn't stored"
         assert bot.process.returncode is None
         resource.prlimit(bot.process.pid, resource.RLIMIT_FSIZE, (NO_LIMIT, NO_LIMIT))
-        await until_quiet(api, settings.database)
-        assert sorted(map(str, stored(settings, "SELECT number FROM answer"))) == [
+        await ground.until_quiet()
+        assert sorted(map(str, stored(ground.run.settings, "SELECT number FROM answer"))) == [
             "5.0", "6.0", "7.0",
         ]  # fmt: skip
         bot.process.terminate()
