@@ -43,7 +43,8 @@ class Transcript:
 
     def _moment(self) -> None:
         local = self.evening.now.astimezone(PLACE)
-        day = f"{local:%Y-%m-%d %H:%M}"
+        tens = local.minute - local.minute % 10  # the post moves the clock a little, as it has to
+        day = f"{local:%Y-%m-%d %H}:{tens:02}"
         if day != self._day:
             self.lines += ["", f"── {day} ──"]
         self._day = day
