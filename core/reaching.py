@@ -1,4 +1,4 @@
-"""Which doses may follow which, and what is lost on the way until somebody is where they belong."""
+"""Which doses may follow which, and what is lost on the way to where people belong."""
 
 from functools import lru_cache
 

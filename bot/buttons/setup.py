@@ -1,4 +1,4 @@
-"""Buttons by which an instructor sets up a group, changes its plan, invites, and tries it out."""
+"""Buttons to set up a group, change its plan, invite people, and try it out."""
 
 import re
 from collections.abc import Mapping

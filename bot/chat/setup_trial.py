@@ -1,4 +1,4 @@
-"""The question after class, tried out by an instructor: it looks the same and stores nothing."""
+"""The question after class, tried out by an instructor: it stores nothing."""
 
 from bot.buttons import AnswerButton, TrialButton
 from bot.chat.visit import Visit

@@ -1,4 +1,4 @@
-"""Somebody is asked to lead a group, or one class: they read what it means, and say yes or no."""
+"""Somebody is asked to lead a group, or one class: they read what it means, and answer."""
 
 from bot.buttons.people import Lead, LeadButton
 from bot.chat.visit import Visit

@@ -1,4 +1,4 @@
-"""Asks the chat API who we are, once, and what time it is there: nothing is changed or fetched."""
+"""Asks the chat API who we are and what time it is there: nothing is changed or fetched."""
 
 from dataclasses import dataclass
 from datetime import datetime

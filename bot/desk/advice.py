@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import datetime
 
+from bot.desk.beliefs import advise
 from bot.desk.calendar import plan_of
 from bot.planfile import PlanFile
 from bot.storage import advice as kept
@@ -11,7 +12,6 @@ from bot.storage.history import reports_of_group
 from bot.storage.members import members
 from bot.storage.people import Person
 from bot.storage.sessions import Session
-from core.advice import advise
 from core.digest import options_of
 from core.plan import Plan
 from core.reports import Reports

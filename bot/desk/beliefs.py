@@ -5,9 +5,11 @@ from dataclasses import dataclass
 from datetime import date
 from threading import Lock
 
+from core.advice import advise_from
 from core.capacity import Belief, first_belief, learn, sessions, wait
 from core.plan import Plan
 from core.reports import Reports
+from core.suggestion import Advice
 
 MOST_GROUPS = 8
 KEPT = 4
@@ -29,6 +31,15 @@ class _Held:
 
 _HELD: OrderedDict[Key, _Held] = OrderedDict()
 _TURN = Lock()  # digests are worked out in threads
+
+
+def advise(
+    plan: Plan, reports: Reports, members: tuple[str, ...], on: date, ask: int = 2
+) -> Advice:
+    """The same as `core.advice.advise`, from what is known already."""
+    settled = reports.settled()
+    belief = believe(plan, settled, members, on)
+    return advise_from(belief, plan, settled, members, on, ask)
 
 
 def believe(plan: Plan, reports: Reports, members: tuple[str, ...], on: date) -> Belief:

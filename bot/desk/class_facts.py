@@ -1,4 +1,4 @@
-"""The coming classes as facts to be told: which there are, and how each stands to its timetable."""
+"""The coming classes as facts: which there are, and how each stands to its timetable."""
 
 from datetime import datetime, timedelta
 

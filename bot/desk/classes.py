@@ -1,4 +1,4 @@
-"""Single classes changed by hand: cancelled, moved, added, with everyone who expects something."""
+"""Single classes cancelled, moved and added, with everyone who expects something."""
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta

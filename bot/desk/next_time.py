@@ -4,6 +4,7 @@ import asyncio
 from datetime import datetime
 
 from bot.desk import prompts as desk
+from bot.desk.beliefs import advise
 from bot.desk.calendar import plan_of
 from bot.desk.prompts import OpenPrompt, Screen
 from bot.storage import prompts, sessions
@@ -11,7 +12,6 @@ from bot.storage.database import Database, Transaction
 from bot.storage.history import reports_of_group
 from bot.storage.members import members
 from bot.storage.people import Person
-from core.advice import advise
 from core.movement import Dose
 from core.questions import next_question
 from core.suggestion import Advice

@@ -12,7 +12,7 @@ from bot.timetable import WINDOW, next_session, sessions_between, to_utc
 from bot.words.printed import ENGLISH, advice_summary, plan_summary
 from core.advice import advise
 from core.reports import Reports
-from core.watching import watch
+from core.watching import Watch, watch
 
 SHOWN_SESSIONS = 3
 """Dates in a summary: enough to see that the rule means what was meant."""
@@ -53,7 +53,7 @@ def suggest(
     found = read_reports_file(_read(reports_path), str(reports_path), plan_file.plan)
     day = on or _next_day(plan_file, found.reports)
     advice = advise(plan_file.plan, found.reports, found.members, day, ask)
-    alerts = watch(found.reports)
+    alerts = watch(found.reports, Watch(target=plan_file.plan.target))
     match format:
         case Format.JSON:
             return as_json(plan_file.plan, advice, alerts)

@@ -1,4 +1,4 @@
-"""Ways to lead a group, or one of its classes: one-time links from one instructor to another."""
+"""Ways to lead a group or one of its classes: one-time links between instructors."""
 
 from dataclasses import dataclass
 from datetime import datetime

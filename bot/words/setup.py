@@ -1,4 +1,4 @@
-"""A group set up step by step: its name, its times and its place, each a message with buttons."""
+"""A group set up step by step: its name, times and place, each a message with buttons."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""A calendar file: whose it is, which of its events, what it would change, and why it can't be."""
+"""A calendar file: whose it is, what it would change, and why it can't be read."""
 
 from collections.abc import Iterable, Sequence
 

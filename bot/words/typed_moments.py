@@ -1,4 +1,4 @@
-"""A day and a time as people write them together: `Fri 18:00`, `4/9 at 6 pm`, `morgen 19 Uhr`."""
+"""A day and a time as people write them: `Fri 18:00`, `4/9 at 6 pm`, `morgen 19 Uhr`."""
 
 import re
 from collections.abc import Iterator

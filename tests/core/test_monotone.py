@@ -1,4 +1,4 @@
-"""Tests that a worse answer about the last class never makes anything harder, by real search."""
+"""A worse answer about the last class never makes anything harder, by real search."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace

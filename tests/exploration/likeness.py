@@ -1,4 +1,4 @@
-"""When two states are the same: nothing that can be pressed or that is stored tells them apart.
+"""When two states are the same: nothing to be pressed or stored tells them apart.
 
 Left out is what nothing is decided by: moments and update numbers, which all come after what was
 there before; ids, as long as they name the same rows; and numbers, as long as they lie in the same

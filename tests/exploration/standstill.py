@@ -1,4 +1,4 @@
-"""The bot's handlers and the chat service in one place, where time stands still between steps."""
+"""The bot's handlers and the chat service together, where time stands still between steps."""
 
 import logging
 from collections.abc import AsyncGenerator

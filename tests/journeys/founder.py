@@ -1,4 +1,4 @@
-"""An instructor who sets up a group on a phone; every tap and every typed message is counted."""
+"""An instructor who sets up a group on a phone; all taps and typed messages are counted."""
 
 from dataclasses import dataclass
 

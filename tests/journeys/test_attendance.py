@@ -1,4 +1,4 @@
-"""Who was there, by tap: it is known from then on, and nobody is asked about what they missed."""
+"""Who was there, by tap: from then on it is known, and who missed it isn't asked."""
 
 from datetime import timedelta
 

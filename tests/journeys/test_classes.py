@@ -1,4 +1,4 @@
-"""Single classes changed in chat: cancelled, moved and added, with everybody who expects one."""
+"""Single classes cancelled, moved and added in chat, with everybody who expects one."""
 
 from datetime import datetime, timedelta
 

@@ -1,4 +1,4 @@
-"""A pain report is over when both have said so, in either order; only then may anything move."""
+"""A pain report is over when both have said so, in either order; then things may move."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""The computer sleeps for two days, or its clock is set: nobody is silenced, nothing is lost."""
+"""The computer sleeps for two days, or its clock is set: nothing is lost."""
 
 from dataclasses import replace
 from datetime import timedelta

@@ -1,4 +1,4 @@
-"""The roster: who takes part, by name; renamed, noted, removed, invited, and all of it undone."""
+"""The roster: who takes part; renamed, noted, removed, invited, and all of it undone."""
 
 import json
 

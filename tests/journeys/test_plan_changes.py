@@ -1,4 +1,4 @@
-"""A plan is looked at, changed for one class or from now on, and what was planned when stays."""
+"""A plan is looked at and changed for one class or from now on; what was planned stays."""
 
 from datetime import timedelta
 

@@ -1,4 +1,4 @@
-"""A set-up is left and taken up again, with restarts, old buttons, double taps and strangers."""
+"""A set-up left and taken up again, with restarts, old buttons, double taps, strangers."""
 
 from collections.abc import Awaitable, Callable
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""One person, two devices: the older screen of one of them meets what the other has done since."""
+"""One person, two devices: an older screen meets what the other has done since."""
 
 from bot.buttons import AnswerButton, JoinButton, ShowButton, View, WellAgainButton
 from bot.buttons.personal import DataButton, HurtButton, PauseButton

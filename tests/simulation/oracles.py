@@ -1,4 +1,4 @@
-"""What a room could have at best by three options, called by somebody who knows every capacity."""
+"""What a room could have at best by three options, called by who knows every capacity."""
 
 from datetime import date
 

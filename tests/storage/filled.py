@@ -1,4 +1,4 @@
-"""A database of any version with rows in every table, made from what the tables themselves say."""
+"""A database of any version with rows in every table, made from what the tables say."""
 
 import re
 import sqlite3

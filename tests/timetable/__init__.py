@@ -1,1 +1,1 @@
-"""Tests of timetables: calendar files read, matched with what exists, and written down by hand."""
+"""Tests of timetables: calendar files read, matched with what exists, written by hand."""

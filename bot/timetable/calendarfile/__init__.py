@@ -1,4 +1,4 @@
-"""Calendar files (iCalendar, RFC 5545): when classes are, and nothing else of what they hold.
+"""Calendar files (iCalendar, RFC 5545): when classes are, and nothing else of them.
 
 A file is looked through line by line before any library sees it: what isn't about when events are
 is left out, such as alarms, attachments and people; and what could keep a library busy is refused.

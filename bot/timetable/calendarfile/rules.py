@@ -1,4 +1,4 @@
-"""Recurrence rules of calendar files, made safe for a library that would follow any to the end."""
+"""Recurrence rules of calendar files, made safe for a library that would follow any."""
 
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo

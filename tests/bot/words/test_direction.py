@@ -1,4 +1,4 @@
-"""Names that are read from right to left, or made of pictures, look right wherever they stand."""
+"""Names read from right to left, or made of pictures, look right wherever they stand."""
 
 import re
 from unicodedata import bidirectional
