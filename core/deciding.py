@@ -107,7 +107,7 @@ def best(
     `usual` is the rung that each is used to; `last` the index of the dose that each last did, -1
     if there is none on offer. The last dose stays while it's near enough to the target. Else a
     dose on the usual rung that goes in the right direction; another rung only where that has more
-    to offer, or where the usual one has nothing that is safe and easy enough.
+    to offer, now or in time, or where the usual one has nothing that is safe and easy enough.
     """
     members = np.arange(len(usual))
     near = seen.effort[members, last] - line.target
@@ -167,9 +167,30 @@ def _rungs(
     easiest = offered.rungs[limits.argmax(axis=1)]  # doses stand easiest variation first
     down = np.where(below.any(axis=1), np.where(below, rungs, -1).max(axis=1), easiest)
     above = np.minimum(usual + 1, count - 1)
-    ready = (level >= turn.up[usual]) & ~(near > -rules.NEAR_ENOUGH)
+    leaps = _leaps(offered, seen, may, limits, usual, turn.shifts)
+    ready = ((level >= turn.up[usual]) | leaps) & ~(near > -rules.NEAR_ENOUGH)
     up = ready & fits[members, above] & (down == usual)
     return np.where(up, above, down)
+
+
+def _leaps(
+    offered: Doses, seen: Prospects, may: Mask, limits: Mask, usual: Indices, shifts: Numbers
+) -> NDArray[np.bool_]:
+    """Whether the next rung holds a dose that is nearer to just right than all on the usual one.
+
+    One class raises an amount by little; where the usual rung would take months, a step up the
+    ladder may be just right at once. By how much more a dose takes goes by the plan's demands.
+    """
+    members = np.arange(len(usual))
+    takes = seen.takes + shifts[offered.rungs]
+    home = limits & (offered.rungs == usual[:, None])
+    most = np.where(home, takes, -np.inf).argmax(axis=1)
+    known = home.any(axis=1) & may[members, most]
+    missing = seen.spare[members, most] - rules.CAUTION * seen.doubt[members, most]
+    more = takes[None, :] - takes[most][:, None]
+    next_rung = may & (offered.rungs == usual[:, None] + 1) & (more > rules.WORTH_A_LEAP)
+    least = np.where(next_rung, more, np.inf).min(axis=1)
+    return np.asarray(known & (least < 2 * missing - rules.WORTH_A_LEAP))
 
 
 def _against(line: PlanLine, offered: Doses) -> Numbers:

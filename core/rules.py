@@ -144,6 +144,10 @@ hard is worse than too easy."""
 NEW_VARIATION = 0.04
 """Gain in the chance to land in range that another rung of the ladder must bring. [choice]"""
 
+WORTH_A_LEAP = 0.1
+"""Log strength by which a dose of the next variation must be nearer to just right than anything
+that this class may add to the usual one. [choice]: ten percent, what one class may add."""
+
 USUAL_DOUBT = 0.2
 """Log doubt about an amount with which the rungs of a ladder are compared. [choice]: that of
 somebody who has answered a few times."""

@@ -1,7 +1,7 @@
 """Did the bot keep the limits, leave nothing lying about, and do its job?"""
 
 from bot.storage import inbox
-from demo_script.story.figures import together, weekly
+from demo_script.story.figures import all_out, fitting
 from demo_script.story.finding import Finding, People
 from demo_script.story.tale import Tale
 
@@ -41,20 +41,29 @@ async def nothing_is_stuck(tale: Tale, people: People) -> Finding:
 
 ENOUGH_WEEKS = 4
 """A shorter story tells more of chance than of learning."""
+FAR_LESS = 2
+"""Times less, at the least."""
 
 
-async def effort_came_into_range(tale: Tale, people: People) -> Finding | None:
-    """In the second half of the story more bouts are in range than in its first week."""
-    weeks = weekly(tale)
+async def less_is_maximal_than_by_the_plan(tale: Tale, people: People) -> Finding | None:
+    """In its second half what was called out leaves far fewer all-out than the plan would have.
+
+    The same people on the same days, so that neither who came nor how they slept makes the
+    difference; who goes all-out whatever they are told is left out. How much is in range is told
+    beside it: little is known of ten people after so few weeks, and the bot begins on the safe
+    side.
+    """
+    weeks = sorted(tale.ledger.sessions)
     if len(weeks) < ENOUGH_WEEKS:
         return None
-    later = weeks[len(weeks) // 2 :]
-    before, after = weeks[0].others, together(each.others for each in later)
-    all_before, all_after = weeks[0].everybody, together(each.everybody for each in later)
+    later, apart = weeks[len(weeks) // 2 :], all_out(tale)
+    bouts = [each for each in tale.ledger.bouts if each.week in later and each.member not in apart]
+    told = fitting(tale, [(each.movement, each.usually) for each in bouts])
+    planned = fitting(tale, [(each.movement, each.by_plan) for each in bouts])
     return Finding(
-        name=f"more effort is in range in weeks {later[0].week} to {later[-1].week} than in week 1",
-        holds=after.share_in_range > before.share_in_range
-        and all_after.share_in_range > all_before.share_in_range,
-        evidence=f"{before.share_in_range:.0%} before, {after.share_in_range:.0%} after; with "
-        f"everybody {all_before.share_in_range:.0%} and {all_after.share_in_range:.0%}",
+        name=f"in weeks {later[0]} to {later[-1]} far less was maximal than by one plan for all",
+        holds=FAR_LESS * told.maximal <= planned.maximal,
+        evidence=f"of {len(bouts)} bouts {told.share_maximal:.0%} were maximal and "
+        f"{told.share_in_range:.0%} in range; had all done the plan, "
+        f"{planned.share_maximal:.0%} and {planned.share_in_range:.0%}",
     )

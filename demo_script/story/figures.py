@@ -123,13 +123,18 @@ def _week(tale: Tale, week: int) -> Week:
 
 
 def _share(tale: Tale, bouts: Sequence[TrueBout]) -> Share:
+    return fitting(tale, [(bout.movement, bout.performance.true_effort) for bout in bouts])
+
+
+def fitting(tale: Tale, efforts: Sequence[tuple[str, float]]) -> Share:
+    """How many of these efforts, each of a movement, are in the range of its line."""
     return Share(
-        bouts=len(bouts),
-        in_range=sum(_in_range(tale, bout) for bout in bouts),
-        maximal=sum(bout.performance.true_effort >= MAXIMAL_EFFORT for bout in bouts),
+        bouts=len(efforts),
+        in_range=sum(_in_range(tale, movement, effort) for movement, effort in efforts),
+        maximal=sum(effort >= MAXIMAL_EFFORT for _, effort in efforts),
     )
 
 
-def _in_range(tale: Tale, bout: TrueBout) -> bool:
-    line = tale.plan.plan.line(bout.movement)
-    return line is not None and abs(bout.performance.true_effort - line.target) <= HALF_RANGE
+def _in_range(tale: Tale, movement: str, effort: float) -> bool:
+    line = tale.plan.plan.line(movement)
+    return line is not None and abs(effort - line.target) <= HALF_RANGE

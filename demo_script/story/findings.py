@@ -19,7 +19,7 @@ LOOKS: tuple[Look, ...] = (
     about_privacy.strangers_were_refused,
     about_service.limits_were_kept,
     about_service.nothing_is_stuck,
-    about_service.effort_came_into_range,
+    about_service.less_is_maximal_than_by_the_plan,
 )
 
 

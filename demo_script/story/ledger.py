@@ -18,6 +18,10 @@ class TrueBout:
     dose: Dose
     """What they were told."""
     performance: Performance
+    usually: float
+    """Effort of what they were told, on an average day of theirs."""
+    by_plan: float
+    """Effort of the plan's own dose on such a day, had everybody done that."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

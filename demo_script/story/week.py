@@ -7,6 +7,7 @@ from bot.storage import groups, prompts, sessions
 from bot.storage.advice import kept_advice
 from bot.storage.people import person_of_account
 from bot.storage.sessions import Session
+from core.movement import Dose
 from core.rules import REMINDER_AFTER
 from demo_script.cast import Actor
 from demo_script.story import incidents
@@ -104,6 +105,10 @@ def _train(tale: Tale, actor: Actor, week: int, evening: Evening) -> None:
     if comes:
         evening.came.append(actor)
         for told in tale.ledger.told[week, actor.name]:
+            usually, by_plan = (
+                actor.body.oracle_effort(told.movement, dose)
+                for dose in (told.dose, _planned(tale, told.movement))
+            )
             done = actor.perform(told.movement, told.dose)
             tale.ledger.bouts.append(
                 TrueBout(
@@ -112,6 +117,8 @@ def _train(tale: Tale, actor: Actor, week: int, evening: Evening) -> None:
                     movement=told.movement,
                     dose=told.dose,
                     performance=done,
+                    usually=usually,
+                    by_plan=by_plan,
                 )
             )
     answers = actor.body.replies() if comes else actor.does(actor.habits.owns_up)
@@ -121,6 +128,13 @@ def _train(tale: Tale, actor: Actor, week: int, evening: Evening) -> None:
         evening.at_once.append(actor)
     else:
         evening.late.append(actor)
+
+
+def _planned(tale: Tale, movement: str) -> Dose:
+    """What the plan says for everybody."""
+    line = tale.plan.plan.line(movement)
+    assert line is not None
+    return line.dose
 
 
 async def _evening(tale: Tale, week: int, evening: Evening) -> None:

@@ -8,9 +8,10 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from demo_script.story import Script, Tale, play
+from demo_script.story.about_service import less_is_maximal_than_by_the_plan
 from demo_script.story.excerpt import excerpt
 from demo_script.story.figures import Week, table, together, weekly
-from demo_script.story.finding import Finding
+from demo_script.story.finding import Finding, People
 from demo_script.story.findings import findings
 from demo_script.telling import Telling
 
@@ -109,3 +110,19 @@ def test_the_excerpt_is_a_chat_that_took_place(told: Told) -> None:
     for given in told.tale.ledger.given:
         if given.prompt == prompt:
             assert given.looked in " ".join(shown.split())
+
+
+@pytest.mark.parametrize(("usually", "by_plan", "holds"), [(7.0, 10.0, True), (10.0, 7.0, False)])
+async def test_doses_that_leave_people_all_out_are_noticed(
+    told: Told, usually: float, by_plan: float, holds: bool
+) -> None:
+    """The same people, had the bot called out the plan's doses and the plan the bot's."""
+    bouts = [replace(each, usually=usually, by_plan=by_plan) for each in told.tale.ledger.bouts]
+    ledger = replace(
+        told.tale.ledger,
+        sessions=dict.fromkeys(range(1, 5), ""),
+        bouts=[replace(each, week=week) for each in bouts for week in (3, 4)],
+    )
+    found = await less_is_maximal_than_by_the_plan(replace(told.tale, ledger=ledger), People({}))
+    assert found is not None
+    assert found.holds is holds
