@@ -197,14 +197,21 @@ def is_harder(of: PlanLine, one: Dose, other: Dose) -> bool:
     return takes(of, one) > takes(of, other) + 1e-9
 
 
-def assert_nothing_harder(worse: Story, better: Story, about: str | None = None) -> None:
-    """No movement of Ana's gets harder, or the one that this is about doesn't."""
+def assert_nothing_harder(
+    worse: Story, better: Story, about: str | None = None, *, safe: bool = False
+) -> None:
+    """No movement of Ana's gets harder, or the one that this is about doesn't.
+
+    With `safe`, only where the better answer leaves a dose that is surely below the ceiling.
+    """
     learned = better.learned()
     after_better, after_worse = better.told(learned), worse.told(worse.learned(learned))
     lines = [of for of in better.plan.lines if about in (None, of.movement.name)]
     for of in lines:
         name = of.movement.name
         one, other = after_worse[name], after_better[name]
+        if safe and other.chance_over_ceiling > rules.CHANCE_OVER_CEILING:
+            continue
         assert not is_harder(of, one.dose, other.dose), (
             f"{name}: {one.dose} after the worse answer, {other.dose} after the better one"
         )
@@ -271,12 +278,14 @@ def test_who_did_not_finish_a_movement_gets_no_more_of_it_than_who_did(
     """Not promised of the other movements: finishing and stopping are two kinds of evidence.
 
     Where somebody stopped tells nearly exactly what they can do, so that less is in doubt and the
-    rating of the whole class is put down to this movement rather than to the others.
+    rating of the whole class is put down to this movement rather than to the others. Nor where a
+    10 leaves so much in doubt that nothing is safe but the least there is: who stopped at seven
+    repetitions is known to be able to do four.
     """
     said = data.draw(st.sampled_from(story.mine))
     full, cut = did_not_finish(data, said)
     better, worse = story.with_bout(said, full), story.with_bout(said, cut)
-    assert_nothing_harder(worse, better, about=said.movement)
+    assert_nothing_harder(worse, better, about=said.movement, safe=True)
 
 
 @SEARCHED
