@@ -24,7 +24,7 @@ class Next:
     amount: Numbers
     load: Numbers
     due: NDArray[np.bool_]
-    """Whether nothing was ever told of this movement, or what was told last was maximal."""
+    """Whether nothing was told yet of the variation to come, or what was told last was maximal."""
 
 
 def asks(
@@ -33,8 +33,9 @@ def asks(
     """For each member, at most so many movements (never more than three), most useful first.
 
     An answer is worth what it adds to the chance to land in range, on this movement and through
-    the belief on all others. What was never told of, or was maximal, comes first: the one isn't
-    known, the other mustn't get harder until it's told of again. How faithfully somebody answers
+    the belief on all others. A variation that wasn't told of when the movement last was, and what
+    was maximal, come first: the one isn't known, the other mustn't get harder until it's told of
+    again. How faithfully somebody answers
     plays no part. `coming` is by movement.
     """
     most = min(max(ask, 0), rules.MOST_ASKED, len(coming))

@@ -4,11 +4,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core import rules
-from core.deciding import Prospects
 from core.doses import Numbers
 from core.limits import Mask
 from core.options import NobodyServes, choose
 from core.plan import PlanLine
+from core.prospects import Prospects
 from core.reaching import lost_later
 
 OUT_OF_REACH = 5.0

@@ -6,11 +6,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core import rules
-from core.deciding import Prospects
 from core.doses import Doses
 from core.limits import Mask
 from core.movement import Dose
 from core.plan import PlanLine
+from core.prospects import Prospects
 from core.reasons import reason
 from core.record import Record
 from core.suggestion import Change, Option, Suggestion

@@ -6,14 +6,16 @@ import numpy as np
 
 from core.asking import Next
 from core.capacity import Belief, outlook
-from core.deciding import Indices, Prospects, best, permitted, prospects
+from core.deciding import best, permitted
 from core.doses import Doses, doses
 from core.limits import Mask, allowed
 from core.plan import PlanLine
+from core.prospects import Prospects, prospects
 from core.record import Record
 from core.sharing import shared
 from core.stating import Statement
 from core.suggestion import Option, Suggestion
+from core.turning import Indices, Within
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +55,12 @@ def decide(belief: Belief, line: PlanLine, history: dict[tuple[str, str], Record
             strength=view.mean[rows, offered.rungs[own]],
             amount=offered.amount[own],
             load=offered.load[own],
-            due=np.array([each.told is None or each.maximal is not None for each in of_it]),
+            due=np.array(
+                [
+                    _due(line, each, int(rung))
+                    for each, rung in zip(of_it, offered.rungs[own], strict=True)
+                ]
+            ),
         ),
     )
 
@@ -73,8 +80,10 @@ def _chosen(
     """
     calm = [replace(each, maximal=None, spent=False) for each in history]
     limits = np.array([allowed(line, offered, each) for each in calm])
+    whole = np.array([allowed(line, offered, _done_in_full(each)) for each in calm])
     may = permitted(offered, seen, limits)
-    own = best(line, offered, seen, may, limits, usual, last)
+    within = Within(may=may, limits=limits, whole=whole)
+    own = best(line, offered, seen, within, usual, last)
     if all(one == other for one, other in zip(calm, history, strict=True)):
         return limits, may, own
     held = np.array([allowed(line, offered, each) for each in history])
@@ -83,8 +92,22 @@ def _chosen(
     lower |= (rungs == rungs[own][:, None]) & (takes <= takes[own][:, None])
     capped = held & lower
     capped = np.where(capped.any(axis=1, keepdims=True), capped, held)
-    may = permitted(offered, seen, capped)
-    return held, permitted(offered, seen, held), best(line, offered, seen, may, capped, usual, last)
+    within = Within(may=permitted(offered, seen, capped), limits=capped, whole=whole)
+    return held, permitted(offered, seen, held), best(line, offered, seen, within, usual, last)
+
+
+def _done_in_full(record: Record) -> Record:
+    """The same, had the last bout been done to its end."""
+    if record.last is None or not record.last.unfinished:
+        return record
+    return replace(record, last=replace(record.last, completed=None))
+
+
+def _due(line: PlanLine, record: Record, rung: int) -> bool:
+    """Whether it's time to ask: nothing was told of this variation, or it was maximal."""
+    if record.told is None or record.maximal is not None:
+        return True
+    return line.movement.rung(record.told.dose.variation) != rung
 
 
 def _usual(line: PlanLine, record: Record) -> int:

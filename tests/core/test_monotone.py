@@ -1,4 +1,4 @@
-"""A worse answer about the last class never makes anything harder, by real search."""
+"""Tests that a worse answer about the last class never makes anything harder, by real search."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -22,7 +22,7 @@ from tests.simulation.plans import PUSH_UP, ROW, SIDE_PLANK, STEP_UP, WALL_SIT, 
 SEARCHED = settings(
     max_examples=120,
     deadline=None,
-    derandomize=True,  # a longer search, now and then, still finds one pair in about two thousand
+    derandomize=True,  # a longer search, by hand, still finds a pair in some thousands
     phases=(Phase.reuse, Phase.generate),  # making a failure shorter takes minutes
     suppress_health_check=[HealthCheck.too_slow],
 )
@@ -197,14 +197,21 @@ def is_harder(of: PlanLine, one: Dose, other: Dose) -> bool:
     return takes(of, one) > takes(of, other) + 1e-9
 
 
-def assert_nothing_harder(worse: Story, better: Story, about: str | None = None) -> None:
-    """No movement of Ana's gets harder, or the one that this is about doesn't."""
+def assert_nothing_harder(
+    worse: Story, better: Story, about: str | None = None, *, safe: bool = False
+) -> None:
+    """No movement of Ana's gets harder, or the one that this is about doesn't.
+
+    With `safe`, only where the better answer leaves a dose that is surely below the ceiling.
+    """
     learned = better.learned()
     after_better, after_worse = better.told(learned), worse.told(worse.learned(learned))
     lines = [of for of in better.plan.lines if about in (None, of.movement.name)]
     for of in lines:
         name = of.movement.name
         one, other = after_worse[name], after_better[name]
+        if safe and other.chance_over_ceiling > rules.CHANCE_OVER_CEILING:
+            continue
         assert not is_harder(of, one.dose, other.dose), (
             f"{name}: {one.dose} after the worse answer, {other.dose} after the better one"
         )
@@ -271,14 +278,14 @@ def test_who_did_not_finish_a_movement_gets_no_more_of_it_than_who_did(
     """Not promised of the other movements: finishing and stopping are two kinds of evidence.
 
     Where somebody stopped tells nearly exactly what they can do, so that less is in doubt and the
-    rating of the whole class is put down to this movement rather than to the others. After a break
-    it isn't promised either: who is known better may begin again nearer to where they were.
+    rating of the whole class is put down to this movement rather than to the others. Nor where a
+    10 leaves so much in doubt that nothing is safe but the least there is: who stopped at seven
+    repetitions is known to be able to do four.
     """
-    story = replace(story, days=7)
     said = data.draw(st.sampled_from(story.mine))
     full, cut = did_not_finish(data, said)
     better, worse = story.with_bout(said, full), story.with_bout(said, cut)
-    assert_nothing_harder(worse, better, about=said.movement)
+    assert_nothing_harder(worse, better, about=said.movement, safe=True)
 
 
 @SEARCHED
