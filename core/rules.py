@@ -196,3 +196,12 @@ gets harder, and not maximal, since nobody said so."""
 
 TOO_EASY_EFFORT = 4.0
 """What "too easy today" counts as, effort 0 to 10. [choice]: clearly below the default range."""
+
+# --- keeping ----------------------------------------------------------------------------------
+
+MONTHS_KEPT = 24
+"""Months for which what members said about a class is kept, unless a group chose another number.
+[choice]: capacity drifts so far in two years that older answers hardly move a suggestion."""
+
+KEPT_AFTER_CHOOSING = timedelta(days=7)
+"""How long a new choice of it can be taken back before anything older goes. [choice]"""

@@ -1,4 +1,4 @@
-"""From when on a group's instructors want to be told, with what is usual."""
+"""From when on a group's instructors want to be told, and how long answers are kept."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
@@ -25,6 +25,8 @@ class Threshold(StrEnum):
     """Days since the class before."""
     LOAD = "load"
     """Percent by which a week's load differs from the weeks before."""
+    KEPT = "kept"
+    """Months for which what was said about a class is kept."""
 
 
 CHOICES: Mapping[Threshold, tuple[int, ...]] = {
@@ -35,6 +37,7 @@ CHOICES: Mapping[Threshold, tuple[int, ...]] = {
     Threshold.QUIET: (2, 3, 4, 0),
     Threshold.BREAK: (14, 21, 28, 0),
     Threshold.LOAD: (30, 50, 100, 0),
+    Threshold.KEPT: (6, 12, 24, 36, 60),
 }
 """What may be chosen; 0 is never. Who keeps going to the maximum is always told, sooner or later,
 and so are pain and warning signs, at once."""
@@ -47,6 +50,7 @@ DEFAULTS: Mapping[Threshold, int] = {
     Threshold.QUIET: rules.CLASSES_QUIET,
     Threshold.BREAK: rules.BREAK_DAYS,
     Threshold.LOAD: round(100 * rules.LARGE_CHANGE_OF_LOAD),
+    Threshold.KEPT: rules.MONTHS_KEPT,
 }
 
 

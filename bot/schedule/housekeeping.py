@@ -22,6 +22,7 @@ from bot.storage import (
     pauses,
     people,
     pulse,
+    retention,
     roster,
     substitutes,
     uploads,
@@ -51,6 +52,7 @@ async def keep_house(database: Database, now: datetime) -> None:
         await pulse.note_beat(tx, HOUSEKEEPING, now)
         for group in await groups.all_groups(tx):
             await plan_ahead(tx, group, now)
+            await retention.thin_out(tx, group.id, now)
         await inbox.prune(tx, now - KEEP_INBOX)
         await outbox.prune(tx, now - KEEP_OUTBOX)
         await advice.prune_advice(tx, now - KEEP_ADVICE)

@@ -1,9 +1,12 @@
 """When the instructors of a group want to be told, where they chose something themselves."""
 
-from datetime import datetime
+from datetime import date, datetime
+
+from dateutil.relativedelta import relativedelta
 
 from bot.storage.database import Transaction
-from bot.storage.moments import write_moment
+from bot.storage.moments import read_moment, write_moment
+from core import rules
 from core.thresholds import CHOICES, Threshold, Thresholds
 
 
@@ -16,6 +19,24 @@ async def thresholds_of(tx: Transaction, group_id: str) -> Thresholds:
     known = [(row["name"], row["value"]) for row in rows if row["name"] in tuple(Threshold)]
     chosen = [(Threshold(name), value) for name, value in known]
     return Thresholds(chosen=tuple(each for each in chosen if each[1] in CHOICES[each[0]]))
+
+
+async def kept_since(tx: Transaction, group_id: str, now: datetime) -> date | None:
+    """The day before which what was said may go; None while a new choice can be taken back."""
+    row = await tx.one(
+        "SELECT value, changed_at FROM threshold WHERE group_id = :group_id AND name = :name",
+        group_id=group_id,
+        name=Threshold.KEPT.value,
+    )
+    if row is None:
+        return _months_before(now, rules.MONTHS_KEPT)
+    if now < read_moment(row["changed_at"]) + rules.KEPT_AFTER_CHOOSING:
+        return None
+    return _months_before(now, row["value"])
+
+
+def _months_before(now: datetime, months: int) -> date:
+    return (now - relativedelta(months=months)).date()
 
 
 async def put_threshold(

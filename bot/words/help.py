@@ -83,9 +83,10 @@ def privacy_message(speech: Speech) -> Message:
                 "do. In a group chat I show no more than how many have answered."
             ),
             speech.text(
-                "<b>For how long:</b> until it is erased. /mydata sends you everything that is "
-                "stored about you, and erases it when you say so, also from backups that are put "
-                "back."
+                "<b>For how long:</b> what you say about a class for two years, if your "
+                "instructors haven't chosen another time; the rest until it is erased. /mydata "
+                "sends you everything that is stored about you, and erases it when you say so, "
+                "also from backups that are put back."
             ),
         ),
         personal=False,

@@ -1,4 +1,4 @@
-"""From when on instructors are told, each number explained where it is changed."""
+"""The numbers of a group, each explained where it is changed."""
 
 from collections.abc import Mapping
 
@@ -16,6 +16,7 @@ NAMES: Mapping[Threshold, str] = {
     Threshold.QUIET: later("No answer: {value}"),
     Threshold.BREAK: later("Back after a break: {value}"),
     Threshold.LOAD: later("Another week than usual: {value}"),
+    Threshold.KEPT: later("Answers are kept: {value}"),
 }
 WHY: Mapping[Threshold, str] = {
     Threshold.MAXIMAL: later(
@@ -47,6 +48,11 @@ WHY: Mapping[Threshold, str] = {
         "By how much the load of a week, ratings times minutes, must differ from the weeks before "
         "for the digest to say so. It is a plain fact: as a sign of risk it is much disputed."
     ),
+    Threshold.KEPT: later(
+        "How long I keep what was said about a class. Older answers, notes and settled reports of "
+        "pain go for good, except for each member's last class. Nothing goes within a week of your "
+        "choice, so that you can change your mind."
+    ),
 }
 UNTOUCHABLE = later(
     "Pain and warning signs always come at once, and once more after 30 minutes if nobody has "
@@ -66,7 +72,10 @@ def limits_message(speech: Speech, group_id: str, group: str, now: Thresholds) -
     return Message(
         text=lines(
             bold(group),
-            speech.text("This is when you are told of something. Tap one to change it."),
+            speech.text(
+                "This is when you are told of something, and for how long answers are kept. "
+                "Tap one to change it."
+            ),
             small(speech.text(UNTOUCHABLE)),
         ),
         rows=tuple((key,) for key in keys),
@@ -115,6 +124,8 @@ def value_words(speech: Speech, threshold: Threshold, value: int) -> str:
             return speech.label("{value} of {classes}", value=value, classes=MAXIMAL_OF_CLASSES)
         case Threshold.BREAK:
             return speech.labels("{count} day", "{count} days", value)
+        case Threshold.KEPT:
+            return speech.labels("{count} month", "{count} months", value)
         case Threshold.LOAD:
             return speech.label("{value} % or more", value=value)
         case Threshold.ABOVE | Threshold.BELOW | Threshold.QUIET:
