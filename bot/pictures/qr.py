@@ -7,14 +7,14 @@ from matplotlib.figure import Figure
 from bot.pictures.cards import QrCard
 from bot.pictures.paper import Paper
 
-MODULE = 24
-"""Pixels of a module's side: sharp on paper of any common size."""
+MODULE = 12
+"""Pixels of a module's side: on a sheet of A4 still 90 dots to an inch, and squares stay square."""
 QUIET_ZONE = 8
 """Light modules on every side: twice what the standard (ISO/IEC 18004) asks for, since posters get
 frames and shadows."""
 ERROR_CORRECTION = "q"
 """A quarter of it may be dirty or torn."""
-LETTERS, LINE = 64, 84
+LETTERS, LINE = 32, 42
 """Pixels: the size of the name, and how far its lines are apart."""
 MOST_LINES = 3
 DARK, LIGHT = 0, 255
