@@ -235,4 +235,17 @@ def other_first(speech: Speech) -> Html:
     )
 
 
+
+
+def look_again(speech: Speech) -> Html:
+    """Why the group isn't made yet."""
+    return speech.text("Please look at it once more; then make the group.")
+
+
+OVER = plain(
+    later(
+        "That draft is finished or gone. /newgroup sets up another group, and /plan shows what "
+        "is planned."
+    )
+)
 DISCARDED = plain(later("The draft is gone. Nothing else was changed."))

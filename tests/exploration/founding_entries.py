@@ -40,44 +40,44 @@ async def _new(scene: Scene) -> None:
     await scene.tell("/newgroup")
 
 
-@entry("/newgroup: days", depth=2, least=9, typed=("every other day",))
+@entry("/newgroup: days", depth=1, least=9, typed=("every other day",))
 async def _days(scene: Scene) -> None:
     await _new(scene)
     await scene.tell("Slow yoga")
 
 
-@entry("/newgroup: time of day", depth=2, least=15, typed=("6:15 pm", "late"))
+@entry("/newgroup: time of day", depth=1, least=15, typed=("6:15 pm", "late"))
 async def _clock(scene: Scene) -> None:
     await _days(scene)
     await draft(scene, Act.DAY, "1+")
     await go(scene, Stage.CLOCK)
 
 
-@entry("/newgroup: length", depth=2, least=9, typed=("75", "long"))
+@entry("/newgroup: length", depth=1, least=9, typed=("75", "long"))
 async def _minutes(scene: Scene) -> None:
     await _clock(scene)
     await draft(scene, Act.CLOCK, "1830")
 
 
-@entry("/newgroup: time zone", depth=2, least=9, typed=("Lisbon", "Nowhere"))
+@entry("/newgroup: time zone", depth=1, least=9, typed=("Lisbon", "Nowhere"))
 async def _zone(scene: Scene) -> None:
     await _minutes(scene)
     await draft(scene, Act.MINUTES, "50")
 
 
-@entry("/newgroup: movements", depth=2, least=20, typed=("plank", "handstand"))
+@entry("/newgroup: movements", depth=1, least=20, typed=("plank", "handstand"))
 async def _library(scene: Scene) -> None:
     await _zone(scene)
     await scene.tell("Lisbon")
 
 
-@entry("/newgroup: one movement", depth=2, least=20, typed=("2 x 30", "2 x 900", "hm"))
+@entry("/newgroup: one movement", depth=1, least=20, typed=("2 x 30", "2 x 900", "hm"))
 async def _line(scene: Scene) -> None:
     await _library(scene)
     await scene.tell("side plank")
 
 
-@entry("/newgroup: preview", depth=2, least=10)
+@entry("/newgroup: preview", depth=1, least=10)
 async def _preview(scene: Scene) -> None:
     await _line(scene)
     await go(scene, Stage.LINES)
@@ -85,13 +85,13 @@ async def _preview(scene: Scene) -> None:
     await draft(scene, Act.TARGET, "-:7")
 
 
-@entry("/newgroup: made", depth=2, least=5)
+@entry("/newgroup: made", depth=1, least=5)
 async def _made(scene: Scene) -> None:
     await _preview(scene)
     await draft(scene, Act.MAKE)
 
 
-@entry("the trial", depth=2, least=15)
+@entry("the trial", depth=1, least=15)
 async def _trial(scene: Scene) -> None:
     await _made(scene)
     await scene.tap(TrialButton)
@@ -105,7 +105,7 @@ async def _plan(scene: Scene) -> None:
     await scene.tell("/plan")
 
 
-@entry("/plan: changed", depth=2, least=8, typed=("3 x 40",))
+@entry("/plan: changed", depth=1, least=8, typed=("3 x 40",))
 async def _change(scene: Scene) -> None:
     await _plan(scene)
     await scene.tap(PlanButton)
@@ -115,7 +115,7 @@ async def _change(scene: Scene) -> None:
     await go(scene, Stage.PREVIEW)
 
 
-@entry("/plan in two groups", depth=2, least=2)
+@entry("/plan in two groups", depth=1, least=2)
 async def _plan_in_two(scene: Scene) -> None:
     await scene.found(plan_text("Second group"))
     scene.clear_the_desk()

@@ -32,34 +32,32 @@ async def _warning(scene: Scene) -> None:
         await scene.still.leap(scene.still.clock.now() + timedelta(minutes=minutes))
 
 
-@entry("the digest before class, with alerts", depth=2, least=6)
+@entry("the digest before class, with alerts", depth=1, least=6)
 async def _digest(scene: Scene) -> None:
     await scene.class_is_over()
     await scene.answer_all(c=10, h="pain")
-    scene.clear_the_desk()
     await scene.still.leap(DIGEST + WEEK)
 
 
-@entry("/digest", depth=2, least=2)
+@entry("/digest", depth=1, least=2)
 async def _digest_asked(scene: Scene) -> None:
     await _digest(scene)
-    scene.clear_the_desk()
     await scene.tell("/digest")
 
 
-@entry("alerts, one after the other", depth=2, least=6)
+@entry("alerts, one after the other", depth=1, least=6)
 async def _alerts(scene: Scene) -> None:
     await _digest(scene)
     await scene.tap(AlertsButton)
 
 
-@entry("a note on an alert", depth=2, least=5, typed=("Told her why.",))
+@entry("a note on an alert", depth=1, least=5, typed=("Told her why.",))
 async def _note_on_alert(scene: Scene) -> None:
     await _alerts(scene)
     await scene.tap(DealButton, what=Dealing.ASK)
 
 
-@entry("the summary after class", depth=2, least=1)
+@entry("the summary after class", depth=1, least=1)
 async def _summary(scene: Scene) -> None:
     await scene.class_is_over()
     await scene.answer_all(c=9)
@@ -88,6 +86,7 @@ async def _name(scene: Scene) -> None:
 @entry("/people: notes", depth=3, least=4, typed=("Left knee.",))
 async def _notes(scene: Scene) -> None:
     await _card(scene)
+    await scene.tap(PersonButton, care=Care.NOTES)
     await scene.tap(PersonButton, care=Care.NOTE)
     await scene.tell("Prefers the mat by the door.")
 

@@ -69,8 +69,14 @@ class Likeness:
 
     def state(self) -> str:
         """The same for states that are the same."""
-        rows = self._read()
-        text = "\n".join((*self._screens(), *self._told(rows)))
+        return self._named(self._read(), self._screens())
+
+    def stored(self) -> str:
+        """The same for states that only look different."""
+        return self._named(self._read(), ())
+
+    def _named(self, rows: dict[str, list[tuple[object, ...]]], screens: Iterable[str]) -> str:
+        text = "\n".join((*screens, *self._told(rows)))
         new, names = self._ids(rows) - self._known, dict[str, str]()
         for found in ID.findall(text) if new else ():
             if found in new:
