@@ -235,8 +235,6 @@ def other_first(speech: Speech) -> Html:
     )
 
 
-
-
 def look_again(speech: Speech) -> Html:
     """Why the group isn't made yet."""
     return speech.text("Please look at it once more; then make the group.")

@@ -5,8 +5,8 @@ import asyncio
 import sys
 import time
 
-from tests.exploration.ends import says_what_is_next
 from tests.exploration.beginning import Entry
+from tests.exploration.ends import says_what_is_next
 from tests.exploration.entries import ENTRIES
 from tests.exploration.exploring import Found
 from tests.exploration.founding_entries import FOUNDING

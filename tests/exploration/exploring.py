@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 from bot.buttons import Button
 from demo_script.stand_in import Person
 from tests.exploration.likeness import Likeness
-from tests.exploration.standstill import Copy, Standstill
 from tests.exploration.losing import kept, lost
 from tests.exploration.questions import asks_nothing
+from tests.exploration.standstill import Copy, Standstill
 from tests.exploration.ways import UNSEEN, Outcome, Way, Ways, is_known, take
 
 

@@ -3,7 +3,7 @@
 from datetime import timedelta
 from unittest.mock import patch
 
-from bot.buttons import ClassesButton, ClassButton, Deed, PlanButton, SessionButton, TrialButton
+from bot.buttons import ClassButton, ClassesButton, Deed, PlanButton, SessionButton, TrialButton
 from bot.buttons.setup import Act, DraftButton, Stage, Step
 from core.demands import DemandChange
 from tests.exploration.beginning import beginnings

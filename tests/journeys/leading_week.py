@@ -1,5 +1,6 @@
 """An instructor's ordinary week, in any language; every button is found by what it does."""
 
+import re
 from collections.abc import Mapping
 from datetime import timedelta
 from unittest.mock import patch
@@ -21,16 +22,16 @@ from bot.buttons.watching import AboutClass, Dealing
 from core.demands import DemandChange
 from core.thresholds import CHOICES, Threshold
 from demo_script.stand_in import Message
-from tests.journeys.evening import ENDS, PROMPTED, STARTS, Evening, buttons
+from tests.journeys.evening import ENDS, PROMPTED, STARTS, Evening, buttons, data_of
 from tests.journeys.newcomer import NAMES, plan_in
 from tests.journeys.transcript import Transcript
 
 MONDAY_CLASS = STARTS + timedelta(days=4)
 FRIDAY = STARTS + timedelta(hours=16)
 TYPED: Mapping[str, tuple[str, str, str]] = {
-    "en": ("Likes the mat by the door.", "7 Sept 19:15", "Asked her: the shoulder, since Monday."),
-    "es": ("Prefiere la esterilla junto a la puerta.", "7/9 19:15", "El hombro, desde el lunes."),
-    "de": ("Mag die Matte an der Tür.", "7.9. 19:15", "Gefragt: die Schulter, seit Montag."),
+    "en": ("Likes the mat by the door.", "7 Sept 19:15", "Told her that 7 is plenty."),
+    "es": ("Prefiere la esterilla junto a la puerta.", "7/9 19:15", "Le he dicho que con un 7 basta."),
+    "de": ("Mag die Matte an der Tür.", "7.9. 19:15", "Ihr gesagt, dass 7 reicht."),
 }
 """A note about a person, another time for a class, a note about an alert."""
 
@@ -132,6 +133,12 @@ async def _finds_a_substitute(ines: Leader) -> None:
     await ines.taps(LeadButton, lead=Lead.SHOW)
     await ines.taps(LeadButton, lead=Lead.CLASSES)
     await ines.taps(LeadButton, lead=Lead.STAND_IN)
+    sam = ines.evening.api.person("Sam", ines.language)
+    said = " ".join(each.text for each in ines.person.messages)
+    sam.open_link(re.findall(r"https://t\.me/\S+", said)[-1])
+    await ines.evening.settle()
+    await ines.evening.press(sam, data_of(sam.last_message, LeadButton, lead=Lead.ACCEPT))
+    ines.transcript.note()
 
 
 async def _prepares(ines: Leader) -> None:
