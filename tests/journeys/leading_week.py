@@ -30,7 +30,7 @@ MONDAY_CLASS = STARTS + timedelta(days=4)
 FRIDAY = STARTS + timedelta(hours=16)
 TYPED: Mapping[str, tuple[str, str, str]] = {
     "en": ("Likes the mat by the door.", "7 Sept 19:15", "Told her that 7 is plenty."),
-    "es": ("Prefiere la esterilla junto a la puerta.", "7/9 19:15", "Le he dicho que con un 7 basta."),
+    "es": ("Prefiere su sitio junto a la puerta.", "7/9 19:15", "Le he dicho que con un 7 basta."),
     "de": ("Mag die Matte an der Tür.", "7.9. 19:15", "Ihr gesagt, dass 7 reicht."),
 }
 """A note about a person, another time for a class, a note about an alert."""
