@@ -17,7 +17,10 @@ class Entry:
     prepare: Prepare
     movements: str = MOVEMENTS
     depth: int = 6
-    """So many presses in every order, in the tests; the benchmark goes further."""
+    """So many presses in every order, in the tests; the benchmark goes further.
+
+    With 0 it is left to the benchmark.
+    """
     least: int = 2
     """So many states there are at the least, or something was not followed."""
     typed: tuple[str, ...] = ()
