@@ -123,7 +123,7 @@ class Scene:
     def link_given(self) -> str:
         """The newest link that the instructor was given."""
         said = " ".join(each.text for each in self.instructor.messages)
-        return re.findall(r"https://t\.me/\S+start=\S+", said)[-1]
+        return str(re.findall(r"https://t\.me/\S+start=\S+", said)[-1])
 
     def clear_the_desk(self) -> None:
         """What the instructor was told until now is out of sight."""
