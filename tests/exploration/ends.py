@@ -58,5 +58,6 @@ SAID_TO_INSTRUCTORS = (
     "I've told 1 member",  # it is over
     "files are on their way",  # wait for them
     "for you as its instructor",  # read it
+    "You no longer lead ",  # it is over
 )
 """Parts of what ends a thing that an instructor does, each with what it says instead."""

@@ -64,7 +64,7 @@ async def _summary(scene: Scene) -> None:
     await scene.still.leap(PROMPTED + timedelta(hours=15))
 
 
-@entry("/limits", depth=2, least=20)
+@entry("/limits", depth=2, least=25)
 async def _limits(scene: Scene) -> None:
     await scene.tell("/limits")
 
@@ -77,13 +77,13 @@ async def _people(scene: Scene) -> None:
     await scene.tell("/people")
 
 
-@entry("/people: a name", depth=2, least=3, typed=("Annie", "two\nlines"))
+@entry("/people: a name", depth=2, least=6, typed=("Annie", "two\nlines"))
 async def _name(scene: Scene) -> None:
     await _card(scene)
     await scene.tap(PersonButton, care=Care.NAME)
 
 
-@entry("/people: notes", depth=3, least=4, typed=("Left knee.",))
+@entry("/people: notes", depth=3, least=40, typed=("Left knee.",))
 async def _notes(scene: Scene) -> None:
     await _card(scene)
     await scene.tap(PersonButton, care=Care.NOTES)
@@ -91,13 +91,13 @@ async def _notes(scene: Scene) -> None:
     await scene.tell("Prefers the mat by the door.")
 
 
-@entry("/people: one is removed", depth=3, least=4)
+@entry("/people: one is removed", depth=3, least=10)
 async def _remove(scene: Scene) -> None:
     await _card(scene)
     await scene.tap(PersonButton, care=Care.REMOVE)
 
 
-@entry("/people: invited by name", depth=2, least=3, typed=("Mira",))
+@entry("/people: invited by name", depth=2, least=4, typed=("Mira",))
 async def _invited(scene: Scene) -> None:
     await scene.tell("/people")
     await scene.tap(LeadButton, lead=Lead.NEWCOMER)
@@ -108,7 +108,7 @@ async def _card(scene: Scene) -> None:
     await scene.tap(PersonButton, care=Care.CARD)
 
 
-@entry("/attendance", depth=4, least=5)
+@entry("/attendance", depth=4, least=34)
 async def _attendance(scene: Scene) -> None:
     await scene.class_is_over()
     scene.clear_the_desk()
@@ -123,12 +123,12 @@ async def _who_leads(scene: Scene) -> None:
     await scene.tap(LeadButton, lead=Lead.SHOW)
 
 
-@entry("who leads", depth=2, least=6)
+@entry("who leads", depth=2, least=16)
 async def _leads(scene: Scene) -> None:
     await _who_leads(scene)
 
 
-@entry("who leads: two of them", depth=3, least=10)
+@entry("who leads: two of them", depth=3, least=84)
 async def _two(scene: Scene) -> None:
     await _who_leads(scene)
     await scene.tap(LeadButton, lead=Lead.SHARE)
@@ -141,13 +141,13 @@ async def _two(scene: Scene) -> None:
     await _who_leads(scene)
 
 
-@entry("who leads: handing over", depth=3, least=4)
+@entry("who leads: handing over", depth=3, least=37)
 async def _hand_over(scene: Scene) -> None:
     await _who_leads(scene)
     await scene.tap(LeadButton, lead=Lead.HAND_OVER)
 
 
-@entry("who leads: a substitute", depth=2, least=6)
+@entry("who leads: a substitute", depth=2, least=21)
 async def _substitute(scene: Scene) -> None:
     await _who_leads(scene)
     await scene.tap(LeadButton, lead=Lead.CLASSES)
@@ -176,17 +176,17 @@ async def _export_in_two(scene: Scene) -> None:
     await scene.tell("/export")
 
 
-@entry("the group chat", depth=4, least=3)
+@entry("the group chat", depth=4, least=1)
 async def _group_chat(scene: Scene) -> None:
     await scene.open_group_chat()
 
 
-@entry("the group chat is offered", depth=3, least=3)
+@entry("the group chat is offered", depth=3, least=2)
 async def _offered(scene: Scene) -> None:
     await scene.offer_group_chat()
 
 
-@entry("/groupchat", depth=4, least=2)
+@entry("/groupchat", depth=4, least=1)
 async def _group_chats(scene: Scene) -> None:
     await scene.open_group_chat()
     scene.clear_the_desk()
