@@ -25,9 +25,6 @@ async def press(visit: Visit) -> None:
     )
     if button is None or person is None or stored is None:
         visit.toast = toasts.OUTDATED
-        if person is not None and (person.is_owner or await groups.groups_led_by(visit.tx, person)):
-            # Pages that typing has left behind still show their buttons.
-            await visit.replace(words.OVER(visit.speech))
         return
     if not await _may_still(visit, person, stored):
         visit.toast = toasts.NOT_YOURS

@@ -240,10 +240,4 @@ def look_again(speech: Speech) -> Html:
     return speech.text("Please look at it once more; then make the group.")
 
 
-OVER = plain(
-    later(
-        "That draft is finished or gone. /newgroup sets up another group, and /plan shows what "
-        "is planned."
-    )
-)
 DISCARDED = plain(later("The draft is gone. Nothing else was changed."))

@@ -136,7 +136,12 @@ async def take(still: Standstill, person: Person, way: Way) -> Outcome:
             toast, opened = press.answer.text, press.answer.url
         answers = still.line.asked["answerCallbackQuery"] - answered
         troubles += [] if answers == 1 else [f"answered {answers} times"]
-        dead = toast in REFUSALS and way.data in _datas(still, person, way.message)
+        # A page that typing left behind keeps its buttons: to change it could undo a second tap's
+        # answer, such as the link of the group that was just made.
+        left_behind = isinstance(read_button(way.data), DraftButton)
+        dead = (
+            not left_behind and toast in REFUSALS and way.data in _datas(still, person, way.message)
+        )
         if dead and is_known(still, person):
             troubles.append(f"a dead button: {toast}")
     after = _seen(still, person)
