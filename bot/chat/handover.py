@@ -82,6 +82,17 @@ async def _substitute(visit: Visit, person: Person, group: Group, session_id: st
     if session is None or not is_theirs or session.cancelled or session.ends_at <= visit.now:
         visit.toast = toasts.OUTDATED
         return
+    if await entrusting.gave_lately(
+        visit.tx,
+        group.id,
+        person.id,
+        Trust.SESSION,
+        visit.now - SECOND_TAP,
+        visit.now,
+        session.id,
+    ):
+        visit.toast = toasts.ON_ITS_WAY
+        return
     code, _ = await new_trust(visit.tx, group, person, Trust.SESSION, visit.now, session)
     when = await moment_of(visit.tx, session, visit.speech)
     link = invite_link(visit.rooms.username, code)
