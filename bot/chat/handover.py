@@ -1,5 +1,7 @@
 """Who leads a group: invite another instructor, hand it over, find a substitute, leave."""
 
+from datetime import timedelta
+
 from bot.buttons.people import Lead, LeadButton
 from bot.chat.leading import led_group
 from bot.chat.visit import Visit
@@ -18,6 +20,8 @@ from core.roster import Trust
 
 CLASSES_SHOWN = 8
 """From which one can be chosen for a substitute."""
+SECOND_TAP = timedelta(seconds=10)
+"""Within so long the same tap is the same wish: one link, not two that both let somebody lead."""
 
 
 async def lead(visit: Visit, button: LeadButton) -> None:
@@ -54,6 +58,10 @@ async def _show(visit: Visit, group: Group) -> None:
 async def _link(visit: Visit, person: Person, group: Group, lead: Lead) -> None:
     """A link as a message of its own, since it is to be passed on."""
     trust = Trust.SHARE if lead is Lead.SHARE else Trust.HANDOVER
+    since = visit.now - SECOND_TAP
+    if await entrusting.gave_lately(visit.tx, group.id, person.id, trust, since, visit.now):
+        visit.toast = toasts.ON_ITS_WAY
+        return
     code, until = await new_trust(visit.tx, group, person, trust, visit.now)
     when = visit.speech.moment(until, (await plan_of(visit.tx, group.plan_id)).timezone)
     say = words.share_link if trust is Trust.SHARE else words.handover_link
@@ -73,6 +81,17 @@ async def _substitute(visit: Visit, person: Person, group: Group, session_id: st
     is_theirs = session is not None and session.group_id == group.id
     if session is None or not is_theirs or session.cancelled or session.ends_at <= visit.now:
         visit.toast = toasts.OUTDATED
+        return
+    if await entrusting.gave_lately(
+        visit.tx,
+        group.id,
+        person.id,
+        Trust.SESSION,
+        visit.now - SECOND_TAP,
+        visit.now,
+        session.id,
+    ):
+        visit.toast = toasts.ON_ITS_WAY
         return
     code, _ = await new_trust(visit.tx, group, person, Trust.SESSION, visit.now, session)
     when = await moment_of(visit.tx, session, visit.speech)

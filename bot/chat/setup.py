@@ -44,7 +44,8 @@ async def make(visit: Visit, person: Person, stored: StoredDraft) -> None:
     if await is_taken(visit, person, name):
         move = Move(draft=draft, step=Step(Stage.NAME), note=name_taken(visit.speech, name))
     elif not was_shown(stored, None):
-        move = Move(draft=draft, step=Step(Stage.PREVIEW))
+        note = setup_words.look_again(visit.speech)
+        move = Move(draft=draft, step=Step(Stage.PREVIEW), note=note)
     if plan is None or move is not None:
         move = move or Move(draft=draft, step=following(draft))
         await visit.replace(await put_on_screen(visit.tx, stored, move, visit.speech, visit.now))

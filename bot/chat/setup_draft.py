@@ -62,7 +62,16 @@ async def _go_on(visit: Visit, stored: StoredDraft, button: DraftButton) -> None
     if move is None:
         visit.toast = toasts.OUTDATED
         move = Move(draft=draft, step=resumed(stored))
+    elif move.draft == draft and _place(move.step) == _place(Step.read(stored.step)):
+        visit.toast = toasts.ON_SCREEN
+        if move.step.stage is Stage.REST:
+            return  # a second tap: where to go on stays as it was
     await visit.replace(await _page(visit, stored, move))
+
+
+def _place(step: Step | None) -> tuple[Stage, str] | None:
+    """The first page of several is the one without a number, too."""
+    return None if step is None else (step.stage, step.about or "0")
 
 
 async def typed_in(visit: Visit, person: Person, stored: StoredDraft) -> None:

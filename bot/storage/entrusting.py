@@ -103,6 +103,32 @@ async def open_links(tx: Transaction, group_id: str, now: datetime) -> tuple[Ent
     return tuple(map(_entrusting, rows))
 
 
+async def gave_lately(
+    tx: Transaction,
+    group_id: str,
+    person_id: str,
+    trust: Trust,
+    since: datetime,
+    now: datetime,
+    session_id: str = "",
+) -> bool:
+    """Whether they have made such a link since then, and it still opens something."""
+    row = await tx.one(
+        f"""
+        SELECT 1 AS made FROM entrusting WHERE group_id = :group_id AND person_id = :person_id
+            AND kind = :kind AND COALESCE(session_id, '') = :session_id
+            AND made_at > :since AND {OPEN}
+        """,  # noqa: S608 - our own
+        group_id=group_id,
+        person_id=person_id,
+        kind=trust.value,
+        session_id=session_id,
+        since=write_moment(since),
+        now=write_moment(now),
+    )
+    return row is not None
+
+
 async def use_link(tx: Transaction, entrusting_id: str, now: datetime) -> None:
     """It has done what it was for, and does it no second time."""
     await tx.execute(

@@ -64,8 +64,8 @@ def attendance_message(speech: Speech, facts: Attendance, page: int) -> Message:
             ),
             "",
             speech.text(
-                "Tap a name to change it. Who wasn't there isn't asked about this class. What "
-                "somebody has said themselves (•) counts."
+                "Tap a name to say whether they were there. Who wasn't there isn't asked about "
+                "this class. What somebody has said themselves (•) counts."
             ),
         ),
         rows=(

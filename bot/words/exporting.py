@@ -78,9 +78,8 @@ def collected(speech: Speech, group: str, files: int) -> Message:
             "",
             speech.text(
                 "The table (CSV) opens in any spreadsheet. One row is one answer about a movement, "
-                "or about the whole class where no movement stands. Together with the plan file, "
-                "it gives the same suggestions without the chat: {command}",
-                command="python -m bot suggest --plan PLAN.toml --reports REPORTS.csv",
+                "or about the whole class where no movement stands. With it and the plan file, "
+                "whoever runs me can get the same suggestions without the chat.",
             ),
             *(
                 speech.text("• {column}: {meaning}", column=bold(name), meaning=speech.text(said))

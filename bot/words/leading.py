@@ -123,7 +123,7 @@ def share_link(speech: Speech, group: str, link: str, until: str) -> Message:
     return Message(
         text=lines(
             speech.text(
-                "Pass this on to the one person who shall lead {group} with you. It works once, "
+                "Pass this on to the one person who will lead {group} with you. It works once, "
                 "until {until}. They will see everything that you see.",
                 group=bold(group),
                 until=until,
@@ -155,7 +155,7 @@ def handover_link(speech: Speech, group: str, link: str, until: str) -> Message:
     return Message(
         text=lines(
             speech.text(
-                "Pass this on to the one person who shall lead {group} in your place. It works "
+                "Pass this on to the one person who will lead {group} in your place. It works "
                 "once, until {until}.",
                 group=bold(group),
                 until=until,
@@ -171,7 +171,7 @@ def substitute_link(speech: Speech, group: str, when: str, link: str) -> Message
     return Message(
         text=lines(
             speech.text(
-                "Pass this on to the one person who shall stand in for you in {group} on {when}. "
+                "Pass this on to the one person who will stand in for you in {group} on {when}. "
                 "It works once. They see that class's digest, and its warning signs; nothing else.",
                 group=bold(group),
                 when=when,

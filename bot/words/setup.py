@@ -235,4 +235,9 @@ def other_first(speech: Speech) -> Html:
     )
 
 
+def look_again(speech: Speech) -> Html:
+    """Why the group isn't made yet."""
+    return speech.text("Please look at it once more; then make the group.")
+
+
 DISCARDED = plain(later("The draft is gone. Nothing else was changed."))

@@ -1,27 +1,30 @@
-"""Every button of a member's messages, six deep: `python -m tests.benchmarks.every_button`."""
+"""Every button of everybody's messages, six deep: `python -m tests.benchmarks.every_button`."""
 
 import argparse
 import asyncio
 import sys
 import time
 
+from tests.exploration.beginning import Entry
 from tests.exploration.ends import says_what_is_next
 from tests.exploration.entries import ENTRIES
-from tests.exploration.exploring import Explorer, Found
-from tests.exploration.scene import open_scene
-from tests.journeys.plans import plan_text
+from tests.exploration.exploring import Found
+from tests.exploration.founding_entries import FOUNDING
+from tests.exploration.leading_entries import LEADING
+from tests.exploration.start import begun
 
 DEPTH = 6
 MOST = 60_000
 """Presses after which a beginning is left, since several messages at once have no end."""
 
 
-async def explore(name: str, depth: int, most: int) -> Found:
+BY_WHO = {"members": ENTRIES, "instructors": FOUNDING | LEADING}
+
+
+async def explore_from(entry: Entry, depth: int, most: int) -> Found:
     """One beginning, as deep as it goes."""
-    entry = ENTRIES[name]
-    async with open_scene(plan_text(movements=entry.movements)) as scene:
-        await entry.prepare(scene)
-        return await Explorer(scene.still, scene.member).explore(depth, most)
+    async with begun(entry) as explorer:
+        return await explorer.explore(depth, most)
 
 
 def wrong_with(found: Found) -> list[str]:
@@ -37,13 +40,15 @@ def main() -> int:
     parser.add_argument("name", nargs="*", help="beginnings with this in their name; all of them")
     parser.add_argument("--depth", type=int, default=DEPTH)
     parser.add_argument("--most", type=int, default=MOST, help="presses for each beginning")
+    parser.add_argument("--who", choices=BY_WHO, help="whose buttons; everybody's")
     given = parser.parse_args()
-    names = [each for each in ENTRIES if not given.name or any(n in each for n in given.name)]
+    entries = BY_WHO[given.who] if given.who else ENTRIES | FOUNDING | LEADING
+    names = [each for each in entries if not given.name or any(n in each for n in given.name)]
     print(f"{'from':52} {'deep':>5} {'states':>7} {'presses':>8} {'CPU s':>6}")
     wrong, presses, states = [], 0, 0
     for name in names:
         began = time.process_time()
-        found = asyncio.run(explore(name, given.depth, given.most))
+        found = asyncio.run(explore_from(entries[name], given.depth, given.most))
         seconds = time.process_time() - began
         deep = "all" if found.exhausted else str(found.depth)
         print(

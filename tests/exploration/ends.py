@@ -13,7 +13,8 @@ FILE = "<file>"
 
 def says_what_is_next(text: str) -> bool:
     """Whether whoever reads this knows what to do, or that there is nothing to do."""
-    return text == FILE or bool(COMMAND.search(text)) or text.startswith(BEGINNINGS)
+    known = text.startswith(BEGINNINGS) or any(each in text for each in SAID_TO_INSTRUCTORS)
+    return text == FILE or bool(COMMAND.search(text)) or known
 
 
 def _beginnings() -> tuple[str, ...]:
@@ -43,3 +44,20 @@ def _beginnings() -> tuple[str, ...]:
 
 
 BEGINNINGS = _beginnings()
+
+SAID_TO_INSTRUCTORS = (
+    "To print: whoever scans it",  # print it
+    "one page to print",  # the same
+    "The draft is gone.",  # it is over
+    "follows this plan ",  # it holds; nothing is to be done
+    "the old plan stays",  # it is over
+    "the timetable stays as it is",  # the same
+    "can't be a name: please write",  # write another
+    "Pass this link on",  # do
+    "Pass this on to",  # the same
+    "I've told 1 member",  # it is over
+    "files are on their way",  # wait for them
+    "for you as its instructor",  # read it
+    "You no longer lead ",  # it is over
+)
+"""Parts of what ends a thing that an instructor does, each with what it says instead."""

@@ -1,18 +1,16 @@
 """Every message with which something begins for a member, and how it comes about."""
 
-from collections.abc import Awaitable, Callable
-from dataclasses import dataclass
 from datetime import timedelta
 
 from bot.buttons import ShowButton, View
 from bot.buttons.personal import HurtButton, PauseButton, Setting, SettingButton
 from core.effort import Scale
 from core.reports import SymptomKind
+from tests.exploration.beginning import beginnings
 from tests.exploration.scene import Scene
 from tests.journeys.evening import PROMPTED, STARTS, WEEK
 from tests.journeys.plans import MOVEMENTS, plan_text
 
-Prepare = Callable[[Scene], Awaitable[None]]
 HOLD, REPS, LOAD = (f"[[movement]]\n{each}" for each in MOVEMENTS.split("[[movement]]\n")[1:])
 MINUTES = """
 [[movement]]
@@ -28,33 +26,7 @@ demand = 1.0
 """
 BEFORE_CLASS = STARTS - timedelta(minutes=30)
 IN_CLASS = STARTS + timedelta(minutes=20)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
-    """One beginning."""
-
-    prepare: Prepare
-    movements: str = MOVEMENTS
-    depth: int = 6
-    """So many presses in every order, in the tests; the benchmark goes further."""
-    least: int = 2
-    """So many states there are at the least, or something was not followed."""
-
-
-ENTRIES: dict[str, Entry] = {}
-
-
-def entry(
-    name: str, *, movements: str = MOVEMENTS, depth: int = 6, least: int
-) -> Callable[[Prepare], Prepare]:
-    """Put a beginning on the list."""
-
-    def put(prepare: Prepare) -> Prepare:
-        ENTRIES[name] = Entry(prepare=prepare, movements=movements, depth=depth, least=least)
-        return prepare
-
-    return put
+ENTRIES, entry = beginnings()
 
 
 # --- the questions after class -------------------------------------------------------------------

@@ -3,10 +3,13 @@
 from collections import Counter
 from dataclasses import dataclass, field
 
+from bot.buttons import Button
 from demo_script.stand_in import Person
 from tests.exploration.likeness import Likeness
+from tests.exploration.losing import kept, lost
+from tests.exploration.questions import asks_nothing
 from tests.exploration.standstill import Copy, Standstill
-from tests.exploration.ways import UNSEEN, Outcome, Way, Ways, asks_nothing, is_known, take
+from tests.exploration.ways import UNSEEN, Outcome, Way, Ways, is_known, take
 
 
 @dataclass(slots=True, kw_only=True)
@@ -25,6 +28,8 @@ class Found:
     troubles: dict[str, str] = field(default_factory=dict)
     """The first way to each trouble."""
     toasts: Counter[str] = field(default_factory=Counter)
+    kinds: set[type[Button]] = field(default_factory=set)
+    """Every kind of button that was met."""
     ends: dict[str, str] = field(default_factory=dict)
     """Texts under which nothing can be pressed, each with the first way to it."""
 
@@ -55,14 +60,17 @@ class _Place:
 
 
 class Explorer:
-    """One member's exploration."""
+    """One person's exploration."""
 
-    def __init__(self, still: Standstill, person: Person) -> None:
+    def __init__(
+        self, still: Standstill, person: Person, *, leads: bool = False, typed: tuple[str, ...] = ()
+    ) -> None:
         self._still = still
         self._person = person
-        self._likeness = Likeness(still, person)
-        self._ways = Ways()
-        self.found = Found()
+        self._leads = leads
+        self._likeness = Likeness(still, person, leads=leads)
+        self._ways = Ways(typed)
+        self.found = Found(kinds=self._ways.kinds)
 
     async def explore(self, depth: int, most: int | None = None) -> Found:
         """Do everything in every state that is less than so many steps away.
@@ -88,10 +96,14 @@ class Explorer:
         new: list[_Place] = []
         self._still.put_back(place.copy)
         onwards = self.found.onwards.setdefault(place.state, set())
+        rests, before = place.state in self.found.resting, kept(self._still)
         for way in self._ways.of(self._likeness.shown()):
             self._still.put_back(place.copy)
             path = (*place.path, str(way))
             self._note(path, await take(self._still, self._person, way))
+            if rests and (gone := lost(before, kept(self._still))):
+                told = f"{', '.join(gone)} lost by one press"
+                self.found.troubles.setdefault(told, " → ".join(path))
             state = self._likeness.state()
             onwards.add(state)
             if state in self.found.seen:
@@ -107,9 +119,12 @@ class Explorer:
         if way.message is None:
             return  # who writes the same twice means it
         path = (*path, f"{way} again")
+        stored = self._likeness.stored()
         outcome = await take(self._still, self._person, way)
         self._note(path, outcome, unless=UNSEEN)  # it is there already
-        if self._likeness.state() != state:
+        # Instructors have buttons that bring a page as a new message, like a command.
+        shows_again = self._leads and self._likeness.stored() == stored
+        if self._likeness.state() != state and not shows_again:
             self.found.troubles.setdefault("a second tap changed something", " → ".join(path))
 
     def _meet(self, state: str) -> None:

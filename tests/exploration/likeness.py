@@ -14,18 +14,26 @@ from core.rules import RESERVE_FROM_EFFORT, RESERVE_UP_TO_EFFORT
 from demo_script.stand_in import Message, Person
 from tests.exploration.standstill import Standstill
 
-UNTOLD = ("inbox", "outbox", "schema_version", "plan", "session", "due")
-"""Tables of the post, which say what was sent; and what no member can change."""
+UNTOLD = ("inbox", "outbox", "schema_version", "due", "export")
+"""Tables of the post and of the calendar, which say what was or will be sent."""
+INSTRUCTORS = ("plan", "session")
+"""What no member can change."""
 BY_BAND = {("answer", "number"), ("answer", "on_6_20")}
 ANY_NUMBER = {
     ("estimate", "amount"),
     ("estimate", "load"),
     ("alert", "document"),
+    ("draft", "document"),
     ("person", "quiet_from"),
     ("person", "quiet_until"),
     ("prompt", "letter"),
 }
-LATER_ON = {("answer", "said_in"), ("pulse", "at"), ("wrong_code", "update_id")}
+LATER_ON = {
+    ("answer", "said_in"),
+    ("pulse", "at"),
+    ("wrong_code", "update_id"),
+    ("draft", "typing_since"),
+}
 NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 ID = re.compile(r"[a-z2-7]{12}")
 LETTERS = """SELECT prompt.id, message_id FROM prompt LEFT JOIN outbox ON outbox.id = letter"""
@@ -34,7 +42,8 @@ LETTERS = """SELECT prompt.id, message_id FROM prompt LEFT JOIN outbox ON outbox
 class Likeness:
     """Tells states apart from the one that it was made in."""
 
-    def __init__(self, still: Standstill, person: Person) -> None:
+    def __init__(self, still: Standstill, person: Person, *, leads: bool = False) -> None:
+        untold = UNTOLD if leads else (*UNTOLD, *INSTRUCTORS)
         self._still = still
         self._person = person
         self._tables = [
@@ -42,7 +51,7 @@ class Likeness:
             for (name,) in still.connection.rows(
                 "SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name"
             )
-            if name not in UNTOLD and not str(name).startswith("sqlite")
+            if name not in untold and not str(name).startswith("sqlite")
         ]
         self._columns = {name: self._columns_of(name) for name in self._tables}
         self._known = self._ids(self._read())
@@ -60,8 +69,14 @@ class Likeness:
 
     def state(self) -> str:
         """The same for states that are the same."""
-        rows = self._read()
-        text = "\n".join((*self._screens(), *self._told(rows)))
+        return self._named(self._read(), self._screens())
+
+    def stored(self) -> str:
+        """The same for states that only look different."""
+        return self._named(self._read(), ())
+
+    def _named(self, rows: dict[str, list[tuple[object, ...]]], screens: Iterable[str]) -> str:
+        text = "\n".join((*screens, *self._told(rows)))
         new, names = self._ids(rows) - self._known, dict[str, str]()
         for found in ID.findall(text) if new else ():
             if found in new:

@@ -1,27 +1,24 @@
 """What a member can do in a state, and what came of it."""
 
 from dataclasses import dataclass, replace
+from datetime import datetime
 
 from bot.buttons import (
     AnswerButton,
     Button,
-    DataButton,
+    ClassesButton,
+    DraftButton,
     EstimateButton,
-    HurtButton,
-    JoinButton,
-    LessonButton,
     PauseButton,
-    ShowButton,
+    SessionButton,
     TapButton,
-    VerdictButton,
-    View,
+    ThresholdButton,
     read_button,
 )
 from bot.buttons.personal import Setting, SettingButton
+from bot.buttons.setup import Act, Step
 from bot.words import toasts
 from core.questions import SESSION, Topic
-from core.reports import SymptomKind
-from core.verdict import Verdict
 from demo_script.stand_in import Message, Person
 from tests.exploration.likeness import band
 from tests.exploration.standstill import Standstill
@@ -49,8 +46,11 @@ class Way:
 class Ways:
     """What there is to do: under a message of a new kind everything, then one of each kind."""
 
-    def __init__(self) -> None:
-        self._tried: set[tuple[str, ...]] = set()
+    def __init__(self, typed: tuple[str, ...] = ()) -> None:
+        self._always_typed = typed
+        self._tried: set[tuple[object, ...]] = set()
+        self.kinds: set[type[Button]] = set()
+        """Every kind of button that was met."""
 
     def of(self, shown: list[Message]) -> list[Way]:
         """Every button that can be pressed, and what might be typed where typing is an answer.
@@ -59,15 +59,17 @@ class Ways:
         were pressed before, one of each band is enough.
         """
         found = [way for message in shown for way in self._under(message)]
-        kinds = {type(read_button(each.data)) for each in found}
-        typed = [*(TYPED_AT_A_QUESTION if AnswerButton in kinds else ())]
+        read = [read_button(each.data) for each in found]
+        kinds = {type(each) for each in read if each is not None}
+        self.kinds |= kinds
+        typed = [*(TYPED_AT_A_QUESTION if AnswerButton in kinds else self._always_typed)]
         typed += TYPED_AT_A_PAUSE if PauseButton in kinds else ()
         return [*found, *(Way(text=text) for text in typed)]
 
     def _under(self, message: Message) -> list[Way]:
         buttons = [each for row in message.buttons for each in row if each.data is not None]
         found = [Way(message=message, data=each.data or "", label=each.label) for each in buttons]
-        keyboard = tuple(each.data for each in found)
+        keyboard = tuple(face_of(each.data) for each in found)
         if keyboard in self._tried:
             return list({kind_of(each.data): each for each in found}.values())
         self._tried.add(keyboard)
@@ -85,8 +87,25 @@ def kind_of(data: str) -> object:
             return replace(button, offer=0)
         case TapButton(number=int(number)):
             return button.id, band(SESSION, number)
+        case ThresholdButton(value=int()):
+            return button.threshold
+        case ClassesButton(at=datetime()):
+            return replace(button, at=None)
+        case SessionButton(to=datetime()):
+            return replace(button, to=None)
+        case DraftButton():
+            return face_of(data)
         case _:
             return button
+
+
+def face_of(data: str) -> object:
+    """The same for buttons that do the same to a plan in progress, whatever the value."""
+    button = read_button(data)
+    if not isinstance(button, DraftButton):
+        return data
+    step = Step.read(button.value) if button.act is Act.SHOW else None
+    return button.act, None if step is None else step.stage
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,7 +136,12 @@ async def take(still: Standstill, person: Person, way: Way) -> Outcome:
             toast, opened = press.answer.text, press.answer.url
         answers = still.line.asked["answerCallbackQuery"] - answered
         troubles += [] if answers == 1 else [f"answered {answers} times"]
-        dead = toast in REFUSALS and way.data in _datas(still, person, way.message)
+        # A page that typing left behind keeps its buttons: to change it could undo a second tap's
+        # answer, such as the link of the group that was just made.
+        left_behind = isinstance(read_button(way.data), DraftButton)
+        dead = (
+            not left_behind and toast in REFUSALS and way.data in _datas(still, person, way.message)
+        )
         if dead and is_known(still, person):
             troubles.append(f"a dead button: {toast}")
     after = _seen(still, person)
@@ -135,30 +159,6 @@ def is_known(still: Standstill, person: Person) -> bool:
     """Whether the bot knows them; of whoever was erased, old buttons are all that is left."""
     found = still.connection.rows(f"SELECT 1 FROM person WHERE account = {person.person_id}")  # noqa: S608
     return bool(found)
-
-
-def asks_nothing(shown: list[Message]) -> bool:
-    """Whether nothing waits for an answer."""
-    return not any(
-        _asks(read_button(each.data or "")) for m in shown for row in m.buttons for each in row
-    )
-
-
-def _asks(button: Button | None) -> bool:
-    """Whether this answers a question, in place of only leading to one."""
-    match button:
-        case AnswerButton() | JoinButton() | EstimateButton(offer=int()):
-            return True
-        case HurtButton(symptom=SymptomKind()) | LessonButton(tenths=int()):
-            return True
-        case VerdictButton(verdict=Verdict(), place=int()):
-            return True
-        case PauseButton() | DataButton():
-            return button.choice in ("7", "14", "28", "open", "no", "yes")
-        case ShowButton():
-            return button.view is View.SUMMARY
-        case _:
-            return False
 
 
 def _datas(still: Standstill, person: Person, message: Message) -> set[str | None]:
