@@ -24,6 +24,7 @@ from tests.journeys.plans import plan_text
 
 CLASS_MINUTES = 5
 PATIENCE_SECONDS = 40.0
+A_FEW = 8
 WIDE = Limits(private_burst=1000, private_per_second=1000, messages_per_second=1000)
 """Pacing is another test's matter: two runs within a second don't know of each other's letters."""
 
@@ -65,8 +66,14 @@ class Ground:
         else:
             await self.start()
             with room.answering():
+                await self.something_is_said(room)
                 await asyncio.sleep(luck.uniform(*working))
         await self.run.kill()
+
+    async def something_is_said(self, room: Room) -> None:
+        """Wait until the members have said a few more things, however busy the computer is."""
+        enough = room.times + A_FEW
+        await self.api.until(lambda: room.times >= enough, PATIENCE_SECONDS)
 
     async def until_quiet(self) -> None:
         """Wait until everything that came in is handled, and everything is sent."""

@@ -17,6 +17,8 @@ class Room:
     def __init__(self, members: list[Person], luck: random.Random) -> None:
         self.members = members
         self.said: dict[tuple[int, str], object] = {}
+        self.times = 0
+        """How often anybody has said anything."""
         self._luck = luck
 
     @contextmanager
@@ -43,6 +45,7 @@ class Room:
     def _type(self, person: Person, question: str) -> None:
         value = float(self._luck.randrange(9))
         person.say(f"{value:g}")
+        self.times += 1
         self.said[person.person_id, question] = value
 
     def _press(self, person: Person, message: Message) -> None:
@@ -55,5 +58,6 @@ class Room:
             prompt = next(each.prompt for each in shown if isinstance(each, ShowButton))
             chosen = AnswerButton(prompt, SESSION, number=float(self._luck.randrange(11)))
         person.press_raw(message.message_id, chosen.write())
+        self.times += 1
         value = chosen.word if chosen.number is None else chosen.number
         self.said[person.person_id, str(chosen.question)] = value

@@ -20,7 +20,7 @@ from tests.simulation.histories import MONDAY, bout
 from tests.simulation.plans import PUSH_UP, ROW, SIDE_PLANK, STEP_UP, WALL_SIT, line
 
 SEARCHED = settings(
-    max_examples=120,
+    max_examples=60,
     deadline=None,
     derandomize=True,  # a longer search, by hand, still finds a pair in some thousands
     phases=(Phase.reuse, Phase.generate),  # making a failure shorter takes minutes

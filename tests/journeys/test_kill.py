@@ -11,7 +11,7 @@ from tests.campaigns.room import Room
 from tests.campaigns.truth import compare
 from tests.demo_script.method_models import check_request
 
-KILLS = 20
+KILLS = 12
 MEMBERS = 10
 
 
@@ -44,7 +44,8 @@ async def test_asked_to_end_it_loses_nothing_either(tmp_path: Path, signals: int
         for _ in range(2):
             await ground.start()
             with room.answering():
-                await asyncio.sleep(luck.uniform(0.3, 0.6))
+                await ground.something_is_said(room)
+                await asyncio.sleep(luck.uniform(0.1, 0.3))
                 code = await ground.run.end(signals)
             assert code == 0
         await ground.run.start()

@@ -90,7 +90,7 @@ def made_of(kind: type[Button], ids: list[str], luck: random.Random) -> Iterator
     if len(choices) == 1:
         combined = list(product(*choices))
     else:
-        combined = [tuple(luck.choice(each) for each in choices) for _ in range(20_000)]
+        combined = [tuple(luck.choice(each) for each in choices) for _ in range(6_000)]
     for given in combined:
         try:
             data = kind(*given).write()

@@ -5,7 +5,7 @@ import os
 import sqlite3
 import sys
 import time
-from contextlib import closing
+from contextlib import closing, suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -138,7 +138,8 @@ async def test_a_kill_in_the_middle_leaves_the_old_or_the_new(tmp_path: Path) ->
         before = await filled(path, 1)
         process = await upgrading(path)
         await asyncio.sleep(took * kill / KILLS)
-        process.kill()
+        with suppress(ProcessLookupError):  # on some computers the last one is done by then
+            process.kill()
         await process.wait()
         found.add(tuple(versions(path)))
         assert faults(path) == []
