@@ -8,30 +8,34 @@ from pathlib import Path
 import pytest
 
 from bot.house import Pace
-from demo_script.theatre import DEMO_PACE, open_theatre
+from demo_script.theatre import DEMO_PACE, Theatre, open_theatre
 from tests.demo_script.method_models import check_request
 from tests.journeys.evening import MONDAY, Evening
+from tests.journeys.prepared import FILE, Prepared, prepare
 
 Stage = Callable[..., AbstractAsyncContextManager[Evening]]
 
 
 @asynccontextmanager
 async def open_stage(
-    folder: Path, start: datetime = MONDAY, pace: Pace = DEMO_PACE
+    folder: Path,
+    start: datetime = MONDAY,
+    pace: Pace = DEMO_PACE,
+    put_up: Callable[[Theatre, Path], Evening] | None = None,
 ) -> AsyncGenerator[Evening]:
     """The bot on an empty database; afterwards no request was improper and no update given up."""
     async with open_theatre(folder, start, validator=check_request, pace=pace) as theatre:
-        evening = Evening(
-            theatre=theatre,
-            file=folder / "class-effort.sqlite3",
-            instructor=theatre.api.person("Ines"),
-        )
+        evening = (put_up or _empty)(theatre, folder / FILE)
         yield evening
         await evening.settle()
     assert theatre.api.invalid == []
     assert theatre.api.violations == 0
     assert evening.rows("SELECT problem FROM inbox WHERE parked_at IS NOT NULL") == []
     assert evening.rows("SELECT id, reason FROM outbox WHERE state = 'failed'") == []
+
+
+def _empty(theatre: Theatre, file: Path) -> Evening:
+    return Evening(theatre=theatre, file=file, instructor=theatre.api.person("Ines"))
 
 
 @pytest.fixture
@@ -41,9 +45,24 @@ async def stage(tmp_path: Path) -> AsyncGenerator[Evening]:
         yield evening
 
 
+_PREPARED: list[Prepared] = []
+"""What was played once in this process; it takes longer than most tests."""
+
+
+async def _three_have_joined(evening: Evening) -> None:
+    await evening.found()
+    await evening.join("Ana", "Ben", "Cleo")
+
+
 @pytest.fixture
-async def evening(stage: Evening) -> Evening:
+async def evening(
+    tmp_path: Path, tmp_path_factory: pytest.TempPathFactory
+) -> AsyncGenerator[Evening]:
     """A group that meets on Thursdays, with three members, before its first class."""
-    await stage.found()
-    await stage.join("Ana", "Ben", "Cleo")
-    return stage
+    if not _PREPARED:
+        async with open_stage(tmp_path_factory.mktemp("once")) as first:
+            _PREPARED.append(await prepare(first, _three_have_joined))
+    prepared = _PREPARED[0]
+    prepared.write(tmp_path)
+    async with open_stage(tmp_path, prepared.moment, put_up=prepared.put_up) as evening:
+        yield evening
