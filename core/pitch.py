@@ -59,7 +59,7 @@ def pitch_of(reports: Reports, *, on: date, target: float, asked: int | None = N
     ratings = [each for each in reports.settled().ratings if each.on == on]
     efforts = sorted(e.effort for e in ratings if e.attended and e.effort is not None)
     low, high = _middle_half(efforts)
-    answered = len({each.member for each in ratings})
+    answered = len({each.member for each in ratings if not each.noted})
     return Pitch(
         on=on,
         target=target,

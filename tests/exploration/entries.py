@@ -32,9 +32,9 @@ ENTRIES, entry = beginnings()
 # --- the questions after class -------------------------------------------------------------------
 
 
-@entry("asked about a hold", movements=HOLD, depth=4, least=350)
+@entry("asked about a hold", movements=HOLD, depth=3, least=100)
 @entry("asked about repetitions", movements=REPS, depth=2, least=25)
-@entry("asked about a load", movements=LOAD, depth=3, least=100)
+@entry("asked about a load", movements=LOAD, depth=2, least=25)
 @entry("asked about minutes", movements=MINUTES, depth=2, least=25)
 @entry("asked about three movements", depth=2, least=30)
 async def _asked(scene: Scene) -> None:

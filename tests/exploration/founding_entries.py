@@ -85,13 +85,13 @@ async def _preview(scene: Scene) -> None:
     await draft(scene, Act.TARGET, "-:7")
 
 
-@entry("/newgroup: made", depth=1, least=4)
+@entry("/newgroup: made", depth=1, least=2)
 async def _made(scene: Scene) -> None:
     await _preview(scene)
     await draft(scene, Act.MAKE)
 
 
-@entry("the trial", depth=1, least=16)
+@entry("the trial", depth=1, least=15)
 async def _trial(scene: Scene) -> None:
     await _made(scene)
     await scene.tap(TrialButton)
