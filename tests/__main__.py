@@ -5,6 +5,8 @@ import subprocess
 import sys
 import time
 
+LONG = "--long"
+"""Asks for the longest tests as well, for which a continuous check has no time."""
 CHECKS = (
     ("style", ("-m", "ruff", "check", ".")),
     ("format", ("-m", "ruff", "format", "--check", ".")),
@@ -20,6 +22,8 @@ def main() -> int:
     for name, command in CHECKS:
         began = time.monotonic()
         print(f"\n== {name}", flush=True)
+        if name == "tests" and LONG not in sys.argv[1:]:
+            command = (*command, "-m", "not long")
         if subprocess.run((sys.executable, *command), check=False).returncode != 0:
             failed.append(name)
         print(f"== {name}: {time.monotonic() - began:.1f} s", flush=True)

@@ -8,6 +8,8 @@ from collections import Counter
 from contextlib import closing
 from pathlib import Path
 
+import pytest
+
 from tests.delivery.loopback import Loopback
 from tests.delivery.test_intake import said
 
@@ -20,6 +22,7 @@ def ids(file: Path, sql: str) -> list[str]:
         return [str(found) for (found,) in connection.execute(sql)]
 
 
+@pytest.mark.long
 async def test_nothing_is_lost_and_nothing_handled_twice(api: Loopback, tmp_path: Path) -> None:
     luck, file, number = random.Random(20260302), tmp_path / "post", 0
     command = (sys.executable, "-m", "tests.delivery.echo", api.url, str(file))

@@ -215,5 +215,5 @@ class Post(RuleBasedStateMachine):
                 assert times == 0
 
 
-Post.TestCase.settings = settings(max_examples=40, stateful_step_count=30, deadline=None)
+Post.TestCase.settings = settings(max_examples=20, stateful_step_count=30, deadline=None)
 TestPost = Post.TestCase

@@ -18,7 +18,34 @@ MET: set[type[Button]] = set()
 """Every kind of button that was met by the walks of this run."""
 
 
-@pytest.mark.parametrize("name", [name for name, each in EVERYBODY.items() if each.depth])
+LONG_WALKS = (
+    "asked about a hold",
+    "asked about a load",
+    "asked in the group chat too",
+    "asked on 6 to 20 after some weeks",
+    "asked again after an outage",
+    "asked once more",
+    "everything is said",
+    "the next class has begun",
+    "ratings and what was left have drifted apart",
+    "/hurt in two groups",
+    "/mydata, with old messages left behind",
+    "/pause while on one",
+    "/settings",
+    "/variant in class",
+    "a note on an alert",
+    "the digest before class, with alerts",
+    "who leads: two of them",
+)
+"""Walks that take longest: they belong to the long tests."""
+WALKS = [
+    pytest.param(name, marks=pytest.mark.long if name in LONG_WALKS else ())
+    for name, each in EVERYBODY.items()
+    if each.depth
+]
+
+
+@pytest.mark.parametrize("name", WALKS)
 async def test_every_press_in_every_order_is_answered_and_leads_on(name: str) -> None:
     """Answered once, with something to see, no error within, and a way to where nothing waits."""
     entry = EVERYBODY[name]

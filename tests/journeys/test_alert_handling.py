@@ -142,6 +142,7 @@ async def test_a_note_about_pain_clears_nothing(evening: Evening) -> None:
     assert evening.rows("SELECT note, cleared_at FROM alert") == [("left knee", None)]
 
 
+@pytest.mark.long
 async def test_silence_is_told_in_the_third_digest_and_ends_with_an_answer(
     evening: Evening,
 ) -> None:

@@ -108,6 +108,7 @@ async def _documents(database: Database) -> dict[str, bytes]:
         return {row["file_name"]: row["file"] for row in rows}
 
 
+@pytest.mark.long
 async def test_fifty_thousand_rows_cost_little_memory_and_say_how_far_they_are(
     years: Database,
 ) -> None:

@@ -57,6 +57,7 @@ async def test_a_changed_answer_changes_no_count_and_no_message(
     assert full_room.edits() == edits == 1
 
 
+@pytest.mark.long
 async def test_many_taps_in_a_minute_make_few_changes(
     evening: Evening, full_room: Chatroom
 ) -> None:

@@ -11,7 +11,7 @@ from tests.campaigns.room import Room
 from tests.campaigns.truth import compare
 from tests.demo_script.method_models import check_request
 
-KILLS = 12
+KILLS = 6
 MEMBERS = 10
 
 

@@ -131,6 +131,7 @@ async def test_nothing_that_is_written_names_anybody_or_what_they_said(tmp_path:
     assert all(line.startswith("at=20") for line in lines), lines
 
 
+@pytest.mark.long
 async def test_a_backup_amid_the_answers_is_sound_and_can_be_put_back_afterwards(
     tmp_path: Path,
 ) -> None:

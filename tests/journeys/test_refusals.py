@@ -150,6 +150,7 @@ def test_every_kind_of_button_has_its_job() -> None:
     assert {kind.kind for kind in KINDS} == set(PRESSES)
 
 
+@pytest.mark.long
 async def test_no_button_made_of_any_ids_does_or_tells_anything(evening: Evening) -> None:
     await lively(evening)
     ids = ids_in(evening)  # before the others come, whose own ids may be theirs to use

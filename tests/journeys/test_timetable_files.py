@@ -104,6 +104,7 @@ async def test_the_same_calendar_again_changes_nothing_and_an_edited_one_only_wh
     assert classes(evening, 2) == ["2026-09-03T17:30:00Z", "2026-09-10T17:30:00Z"]
 
 
+@pytest.mark.long
 async def test_members_are_asked_when_the_calendar_says_and_the_window_rolls_on(
     evening: Evening,
 ) -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.words.message import Key
+from bot.words.message import Key, Message
 from bot.words.speech import LANGUAGES, Speech, speech_for
 from core.effort import Scale
 from demo_script.stand_in.entities import units
@@ -21,6 +21,17 @@ def read(html: str) -> str:
     return text
 
 
+def check_keys(said: str, message: Message, kind: str) -> None:
+    """The buttons are few enough, short enough, and say something."""
+    keys = [key for row in message.rows for key in row]
+    assert len(keys) <= MOST_KEYS, said
+    for key in keys:
+        assert 1 <= len(key.label) <= LONGEST_LABEL, (said, key.label)
+        assert "{" not in key.label or kind == "nasty", (said, key.label)
+        if isinstance(key, Key):
+            assert len(key.button.write().encode()) <= LONGEST_DATA
+
+
 @pytest.fixture(params=[(language, scale) for language in LANGUAGES for scale in Scale], ids=str)
 def speech(request: pytest.FixtureRequest) -> Speech:
     """Every language on both scales, with all that can be said."""
@@ -35,29 +46,18 @@ def test_every_message_is_among_those_that_are_tried() -> None:
 
 
 @pytest.mark.parametrize("kind", KINDS_OF_NAME)
-def test_texts_fit_into_a_message(speech: Speech, kind: str) -> None:
+def test_messages_fit_and_buttons_can_be_read_and_sent(speech: Speech, kind: str) -> None:
     for said, message in messages(speech, kind):
         text = read(message.text)
         assert 1 <= units(text) <= LONGEST_TEXT, said
         assert text == text.strip(), said
+        check_keys(said, message, kind)
 
 
 @pytest.mark.parametrize("kind", KINDS_OF_NAME)
 def test_captions_fit_under_a_picture(speech: Speech, kind: str) -> None:
     for caption in captions(speech, kind):
         assert 1 <= units(read(caption)) <= LONGEST_CAPTION
-
-
-@pytest.mark.parametrize("kind", KINDS_OF_NAME)
-def test_buttons_can_be_read_and_sent(speech: Speech, kind: str) -> None:
-    for said, message in messages(speech, kind):
-        keys = [key for row in message.rows for key in row]
-        assert len(keys) <= MOST_KEYS, said
-        for key in keys:
-            assert 1 <= len(key.label) <= LONGEST_LABEL, (said, key.label)
-            assert "{" not in key.label or kind == "nasty", (said, key.label)
-            if isinstance(key, Key):
-                assert len(key.button.write().encode()) <= LONGEST_DATA
 
 
 @pytest.mark.parametrize("kind", KINDS_OF_NAME)
