@@ -2,6 +2,8 @@
 
 from collections import Counter
 
+import pytest
+
 from bot.buttons import AnswerButton, ShowButton, View
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import Evening, asked, buttons, data_of, is_summary
@@ -30,6 +32,7 @@ def ways(message: Message) -> list[str]:
     return sorted({*some, *(each.write() for each in others)})
 
 
+@pytest.mark.long
 async def test_every_press_is_answered_and_leads_on(evening: Evening) -> None:
     """A long walk that always takes the way least trodden on the screen where it is."""
     await evening.class_is_over()

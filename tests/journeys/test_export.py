@@ -7,8 +7,6 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
-import pytest
-
 from bot.buttons import EstimateButton, VerdictButton
 from bot.desk.advice import work_out
 from bot.offline import Format, suggest

@@ -11,7 +11,10 @@ from tests.journeys.newcomer import first_two_weeks
 GOLDEN = Path(__file__).parent / "golden"
 
 
-@pytest.mark.parametrize("language", LANGUAGES)
+@pytest.mark.parametrize(
+    "language",
+    [pytest.param(each, marks=pytest.mark.long if each == "es" else ()) for each in LANGUAGES],
+)
 async def test_the_first_two_weeks_read_as_they_are_kept(stage: Evening, language: str) -> None:
     """If the change is wanted: `python -m tests.journeys.golden`, and read the difference."""
     kept = (GOLDEN / f"newcomer.{language}.txt").read_text(encoding="utf-8")

@@ -16,6 +16,8 @@ from tests.demo_script.method_models import check_request
 from tests.journeys.evening import MONDAY, Evening, buttons, data_of
 from tests.journeys.founder import Founder, about
 
+pytestmark = pytest.mark.long
+
 STEPS: tuple[Callable[[Founder], Awaitable[object]], ...] = (
     lambda ines: ines.evening.claim(),
     lambda ines: ines.says("/newgroup"),
@@ -180,7 +182,6 @@ async def test_nobody_else_gets_into_a_set_up(evening: Evening) -> None:
     assert len(evening.rows("SELECT * FROM draft")) == 1
 
 
-@pytest.mark.long
 async def test_a_restart_after_every_step_is_not_noticed(tmp_path: Path) -> None:
     """What is begun lies in the database, and what a tap needs is in its button."""
     clock = PushedClock(MONDAY)

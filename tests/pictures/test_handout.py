@@ -76,6 +76,7 @@ def test_it_needs_no_colour() -> None:
     assert seen.max() == 255
 
 
+@pytest.mark.long
 def test_the_same_page_is_the_same_document() -> None:
     once, twice = (pdf(draw_handout(handout(3, 2))) for _ in range(2))
     assert once == twice
