@@ -36,7 +36,7 @@ async def test_no_answer_is_lost_and_none_counts_twice(tmp_path: Path) -> None:
     assert ground.api.token not in journal
 
 
-@pytest.mark.parametrize("signals", [1, 2])
+@pytest.mark.parametrize("signals", [1, pytest.param(2, marks=pytest.mark.long)])
 async def test_asked_to_end_it_loses_nothing_either(tmp_path: Path, signals: int) -> None:
     luck = random.Random(signals)
     async with open_ground(tmp_path, members=MEMBERS, validator=check_request) as ground:

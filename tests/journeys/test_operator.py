@@ -160,6 +160,7 @@ async def test_a_backup_amid_the_answers_is_sound_and_can_be_put_back_afterwards
     assert not [name for name in modes if name.endswith((".restoring", "part"))]
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform != "linux", reason="only there one process limits another")
 async def test_on_a_full_disk_nothing_is_lost_and_one_line_tells_of_it(tmp_path: Path) -> None:
     async with evening(tmp_path) as (ground, bot):

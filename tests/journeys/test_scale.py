@@ -61,6 +61,7 @@ async def test_the_scenes_are_made_of_the_movements_of_the_plan(
     assert "Side plank" in ana.last_message.text
 
 
+@pytest.mark.long
 async def test_ratings_that_disagree_with_what_was_left_are_mentioned_once_a_month(
     evening: Evening, ana: Person
 ) -> None:
