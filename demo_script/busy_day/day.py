@@ -1,7 +1,7 @@
 """The day while it is told: three groups on one stage, and what is written down about them."""
 
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import NewType
 
 from bot.storage import sessions
@@ -21,9 +21,9 @@ MORNING, MIDDAY, EVENING = Part(0), Part(1), Part(2)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayScript(Script):
-    """The day comes after two weeks, which make the groups known to the bot."""
+    """The day comes after a few weeks, which make the groups known to the bot."""
 
-    weeks: int = 3
+    weeks: int = 4
 
     @property
     def day(self) -> int:
@@ -64,6 +64,8 @@ class Notes:
 
     moved_from: datetime | None = None
     """When the class was to begin that was moved."""
+    moved_at: datetime | None = None
+    """When that was done."""
     told_of_move: frozenset[str] = frozenset()
     """Members who were to hear of it."""
     substitute_until: datetime | None = None
@@ -116,9 +118,9 @@ class Day:
 
     @property
     def day(self) -> date:
-        """The day itself."""
-        first = self.groups[0].tale.plan.starts.date()
-        return date.fromordinal(first.toordinal() + 7 * (self.script.day - 1))
+        """The day itself; the weeks are counted from the group that began first."""
+        first = min(group.tale.plan.starts.date() for group in self.groups)
+        return first + timedelta(weeks=self.script.day - 1)
 
     def group(self, part: Part) -> StagedGroup:
         """The group of that part of the day."""
@@ -126,8 +128,7 @@ class Day:
 
     def at(self, clock: str, days_later: int = 0) -> datetime:
         """A moment by the clock on the wall."""
-        day = date.fromordinal(self.day.toordinal() + days_later)
-        return self.groups[0].tale.at(day, clock)
+        return self.groups[0].tale.at(self.day + timedelta(days=days_later), clock)
 
     async def session(self, group: StagedGroup) -> Session:
         """The group's class of that day, as it stands now."""

@@ -40,7 +40,7 @@ async def move_class(day: Day) -> None:
     """The second moves the evening's class an hour, and lets the members know."""
     group = day.group(EVENING)
     session = await day.session(group)
-    day.notes.moved_from = session.starts_at
+    day.notes.moved_from, day.notes.moved_at = session.starts_at, day.now
     day.second.say("/classes")
     await day.theatre.settle()
     await tap(day, day.second, SessionButton, session=session.id, deed=Deed.SHOW)
@@ -84,11 +84,12 @@ async def take_over_demands(day: Day) -> None:
 async def export(day: Day) -> None:
     """The first exports one of the two groups that are hers."""
     group = day.group(MIDDAY)
+    before = len(day.first.messages)
     day.first.say("/export")
     await day.theatre.settle()
     label = await tap(day, day.first, LeadButton, id=group.id, lead=Lead.EXPORT)
     day.telling.line(day.now, day.first.name, f"/export · [{label}]")
-    files = [each.attachment for each in day.first.messages if _is_file(each)]
+    files = [each.attachment for each in day.first.messages[before:] if _is_file(each)]
     day.notes.exported = {each.name: each.content for each in files if each is not None}
     async with day.theatre.house.database.transaction() as tx:
         following = await sessions.next_session(tx, group.id, day.now)

@@ -31,10 +31,11 @@ async def found(day: Day) -> None:
         day.groups.append(await _make(day, bill, stranger, day.script.seed + 1000 * place))
     await _share(day, day.group(MORNING))
     await _hand_over(day, day.group(EVENING))
-    for group in day.groups:
+    for group, bill in zip(day.groups, BILLS, strict=True):
         for actor in group.tale.cast:
             await join(group.tale, actor, group.link)
-            await say_where_they_stand(group.tale, actor)
+            if bill.says_where_they_stand:
+                await say_where_they_stand(group.tale, actor)
         by = " and ".join(leader.name for leader in group.leaders)
         names = sorted(group.names)
         day.telling.note(f"{group.name}, led by {by}: {several(names)}.")

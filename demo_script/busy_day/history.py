@@ -18,19 +18,27 @@ from demo_script.busy_day.people import RETURNING
 from demo_script.cast import Actor
 from demo_script.story.incidents import acknowledge
 
+MORNING_AFTER = "10:30"
+"""When reminders and summaries of the day before have come, too."""
+
 
 async def live_through(day: Day) -> None:
     """All classes before the day, with the bot doing what it does around each."""
     day.telling.quiet, told = True, day.telling.quiet
     for week in range(1, day.script.day):
         for group in day.groups:
-            await _note_class(day, group, week)
+            if group.tale.plan.starts.date() <= day.day - timedelta(weeks=day.script.day - week):
+                await _note_class(day, group, week)
+        morning = day.at(MORNING_AFTER, days_later=1 - 7 * (day.script.day - week))
+        day.agenda.note(morning, partial(day.theatre.leap, morning))
         await day.agenda.go_through(day.theatre.clock.push_to)
         for group in day.groups:
             await acknowledge(group.tale)
     day.telling.quiet = told
     day.witness.new()
-    day.telling.note(f"{day.script.day - 1} weeks pass in which all come but {RETURNING}.")
+    day.telling.note(
+        f"{day.script.day - 1} weeks pass; {RETURNING} is away after the first of them."
+    )
 
 
 async def _note_class(day: Day, group: StagedGroup, week: int) -> None:

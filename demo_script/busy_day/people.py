@@ -53,6 +53,8 @@ class Bill:
     names: Names
     painful: str
     """The movement that hurts whoever is hurt."""
+    says_where_they_stand: bool = False
+    """Whether they answer what they could do as they join."""
     truth: tuple[DemandChange, ...] = ()
     """Demands that the plan has wrong; nobody knows."""
 
@@ -62,8 +64,9 @@ BILLS = (
         plan_name="mobility.toml",
         names=MOBILITY,
         painful="Chair stand",
+        says_where_they_stand=True,
         truth=(
-            DemandChange(movement="Side plank", variation="knees bent", written=0.5, believed=0.85),
+            DemandChange(movement="Side plank", variation="knees bent", written=0.9, believed=0.5),
         ),
     ),
     Bill(plan_name="strength.toml", names=STRENGTH, painful="Wall sit"),

@@ -1,4 +1,4 @@
-"""Plays the day: opens the theatre, lets two weeks pass, and goes through the agenda."""
+"""Plays the day: opens the theatre, lets some weeks pass, and goes through the agenda."""
 
 import tempfile
 from collections.abc import AsyncGenerator, Awaitable, Callable
@@ -23,7 +23,7 @@ from demo_script.telling import Telling
 from demo_script.theatre import open_theatre
 
 ZONE = ZoneInfo("Europe/Vienna")
-OPENING = datetime(2026, 9, 28, 10, 0, tzinfo=ZONE)
+OPENING = datetime(2026, 9, 21, 10, 0, tzinfo=ZONE)
 TICK = timedelta(minutes=5)
 """How often the bot looks what is due; the story doesn't tell it when."""
 FROM, UNTIL = "06:00", "20:30"
