@@ -7,6 +7,7 @@ import resource
 import shutil
 import sys
 import time
+from typing import NoReturn
 from zoneinfo import ZoneInfo
 
 from demo_script.busy_day import DayScript, play_day
@@ -24,7 +25,16 @@ ZONE = ZoneInfo("Europe/Lisbon")
 SIX_WEEKS, BUSY_DAY = "six-weeks", "busy-day"
 KIB_PER_MIB = 1024
 LONGEST = 12  # weeks
+BAD_INPUT = 2
 INTERRUPTED = 130  # what a shell expects after Ctrl-C
+
+
+class _Parser(argparse.ArgumentParser):
+    """Tells what is wrong in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        """Leave with the code for bad input."""
+        self.exit(BAD_INPUT, f"{self.prog}: {message}; see {self.prog} --help\n")
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -90,7 +100,7 @@ def _sum_up(telling: Telling, found: tuple[Finding, ...], began: float) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="python -m demo_script",
         description="Plays an invented story with the real bot, without a network.",
     )

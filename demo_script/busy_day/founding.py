@@ -17,7 +17,7 @@ from demo_script.story.tale import Tale
 from demo_script.telling import several
 from demo_script.theatre import OWNER_CODE
 
-FOLDER = Path(__file__).parent
+FOLDER = Path(__file__).parents[1]
 
 
 async def found(day: Day) -> None:

@@ -61,7 +61,7 @@ class Bill:
 
 BILLS = (
     Bill(
-        plan_name="mobility.toml",
+        plan_name="weir_house_mobility.toml",
         names=MOBILITY,
         painful="Chair stand",
         says_where_they_stand=True,
@@ -69,8 +69,8 @@ BILLS = (
             DemandChange(movement="Side plank", variation="knees bent", written=0.9, believed=0.5),
         ),
     ),
-    Bill(plan_name="strength.toml", names=STRENGTH, painful="Wall sit"),
-    Bill(plan_name="yoga.toml", names=YOGA, painful="Chair pose"),
+    Bill(plan_name="weir_house_strength.toml", names=STRENGTH, painful="Wall sit"),
+    Bill(plan_name="weir_house_yoga.toml", names=YOGA, painful="Chair pose"),
 )
 
 
