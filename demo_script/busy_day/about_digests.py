@@ -1,4 +1,4 @@
-"""Did every digest come in time, with its picture, to its readers alone, and to both at once?"""
+"""Did every digest come in time, with its picture, and to its readers alone?"""
 
 from datetime import datetime, timedelta
 

@@ -1,4 +1,4 @@
-"""Did urgent alerts come at once, to whom they concern, and again only where nobody had looked?"""
+"""Did urgent alerts come at once, and again only where nobody had looked?"""
 
 from datetime import timedelta
 

@@ -1,4 +1,4 @@
-"""The weeks before the day: the classes are held, and what was answered is written down at once."""
+"""The weeks before the day: classes are held, and answers are written down at once."""
 
 from datetime import datetime, timedelta
 from functools import partial
