@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from contextlib import closing
 from dataclasses import dataclass
 
+from bot.words.alerts import REPEATED
 from demo_script.stand_in import Person, StandIn
 from tests.campaigns.ground import Ground
 from tests.campaigns.room import Room
@@ -14,9 +15,8 @@ from tests.journeys.evening import asked, is_summary
 ANSWERS = """SELECT account, question, COALESCE(word, number) FROM answer
 JOIN prompt ON prompt.id = prompt_id JOIN person ON person.id = person_id"""
 PARKED = "SELECT count(*) FROM inbox WHERE parked_at IS NOT NULL"
-IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL GROUP BY kind"
+IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL OR anew = 1 GROUP BY kind"
 NEW_MESSAGES = ("sendMessage", "sendPhoto", "sendDocument")
-ENOUGH_TO_TELL = 60  # characters by which a message is known again; a repeated one may say so below
 
 Arrived = tuple[int, str, str]
 """Chat, buttons and text of a new message."""
@@ -61,8 +61,8 @@ class Truth:
         return not any(must_be_nought) and self.doubled <= self.in_doubt
 
 
-def compare(ground: Ground, room: Room, digests: Sequence[str] = ()) -> Truth:
-    """Compare once everything is quiet; `digests` are the headings of which each must be there."""
+def compare(ground: Ground, room: Room) -> Truth:
+    """Compare once everything is quiet."""
     with closing(sqlite3.connect(ground.file)) as connection:
         rows = connection.execute(ANSWERS).fetchall()
         integrity = connection.execute("PRAGMA integrity_check").fetchall()
@@ -79,11 +79,13 @@ def compare(ground: Ground, room: Room, digests: Sequence[str] = ()) -> Truth:
         lost=sum(stored.get(key) != value for key, value in room.said.items()),
         invented=len(stored.keys() - room.said.keys()),
         missing_prompts=sum(not _was_asked(each) for each in room.members),
-        digests=len(digests),
-        missing_digests=sum(not any(text.startswith(each) for text in got) for each in digests),
+        digests=len(ground.digests),
+        missing_digests=sum(
+            not any(text.startswith(each) for text in got) for each in ground.digests
+        ),
         parked=parked,
         corrupt=corrupt,
-        doubled=_doubled(arrived, instructor, digests),
+        doubled=_doubled(arrived, instructor, ground.digests),
         in_doubt=doubts,
     )
 
@@ -106,8 +108,10 @@ def _new_messages(api: StandIn) -> list[Arrived]:
 
 
 def _doubled(arrived: list[Arrived], instructor: int, digests: Sequence[str]) -> Counter[str]:
-    """Messages beyond the first of their kind that say the same in the same chat."""
-    times = Counter((chat, markup, text[:ENOUGH_TO_TELL]) for chat, markup, text in arrived)
+    """Messages beyond the first that say the same in the same chat, by kind."""
+    times = Counter(
+        (chat, markup, text.removesuffix(f"\n{REPEATED}")) for chat, markup, text in arrived
+    )
     found: Counter[str] = Counter()
     for (chat, markup, text), count in times.items():
         if count == 1:
