@@ -15,6 +15,8 @@ from tests.campaigns.room import Room
 from tests.campaigns.truth import Truth, compare
 
 GROUPS, MEMBERS = 12, 3
+AT_ONCE = 3
+"""Classes that end before the first kill, so that enough people have something to say."""
 SECONDS_PER_KILL = 3.5  # about; so that classes keep ending until the last kill
 AFTER_A_PROMPT = 75.0  # seconds after which a prompt in doubt has been sent again
 
@@ -23,13 +25,13 @@ async def campaign(folder: Path, kills: int, seed: int) -> tuple[Truth, float]:
     """Kill so often, at random moments; what was found, and how many seconds it took."""
     began, luck = time.monotonic(), random.Random(seed)
     apart = timedelta(seconds=max(10, int(kills * SECONDS_PER_KILL / GROUPS)))
-    before = timedelta(minutes=4 + CLASS_MINUTES, seconds=10)  # the first class has just ended
+    ended = timedelta(minutes=4 + CLASS_MINUTES, seconds=10)  # so that the first has just ended
     async with open_ground(
-        folder, members=MEMBERS, groups=GROUPS, apart=apart, before=before
+        folder, members=MEMBERS, groups=GROUPS, apart=apart, before=ended + AT_ONCE * apart
     ) as ground:
         room = Room(ground.members, luck)
         ground.api.faults.append(_bad_line(luck))
-        last_class = datetime.now(UTC) + GROUPS * apart
+        last_class = datetime.now(UTC) + (GROUPS - AT_ONCE) * apart
         for number in range(kills):
             await ground.live_and_be_killed(
                 room, luck, number, starting=(0.3, 2.5), working=(0.05, 1.0)
@@ -72,7 +74,7 @@ def main() -> None:
         f"answers accepted: {found.said}; lost: {found.lost}; invented: {found.invented}\n"
         f"members never asked: {found.missing_prompts}; "
         f"digests missing: {found.missing_digests} of {found.digests}; "
-        f"updates given up: {found.parked}\n"
+        f"updates given up: {found.parked}, put away as too many: {found.put_away}\n"
         f"faults of the database: {found.corrupt}; tracebacks in the journal: {tracebacks}\n"
         f"doubled messages: {dict(found.doubled)}; sends in doubt: {dict(found.in_doubt)}"
     )

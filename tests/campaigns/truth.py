@@ -15,6 +15,7 @@ from tests.journeys.evening import asked, is_summary
 ANSWERS = """SELECT account, question, COALESCE(word, number) FROM answer
 JOIN prompt ON prompt.id = prompt_id JOIN person ON person.id = person_id"""
 PARKED = "SELECT count(*) FROM inbox WHERE parked_at IS NOT NULL"
+PUT_AWAY = "SELECT count(*) FROM inbox WHERE problem = 'too much'"
 IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL OR anew = 1 GROUP BY kind"
 NEW_MESSAGES = ("sendMessage", "sendPhoto", "sendDocument")
 
@@ -40,6 +41,8 @@ class Truth:
     """Of these, those before which the instructor got none."""
     parked: int
     """Updates that the bot has given up."""
+    put_away: int
+    """Updates that it didn't read, since somebody sent too many; the room sends fewer."""
     corrupt: int
     """What SQLite has against the file: integrity and foreign keys."""
     doubled: Counter[str]
@@ -56,6 +59,7 @@ class Truth:
             self.missing_prompts,
             self.missing_digests,
             self.parked,
+            self.put_away,
             self.corrupt,
         )
         return not any(must_be_nought) and self.doubled <= self.in_doubt
@@ -69,6 +73,7 @@ def compare(ground: Ground, room: Room) -> Truth:
         corrupt = sum(row != ("ok",) for row in integrity)
         corrupt += len(connection.execute("PRAGMA foreign_key_check").fetchall())
         parked: int = connection.execute(PARKED).fetchone()[0]
+        put_away: int = connection.execute(PUT_AWAY).fetchone()[0]
         doubts: Counter[str] = Counter(dict(connection.execute(IN_DOUBT).fetchall()))
     stored = {(account, question): value for account, question, value in rows}
     assert len(stored) == len(rows), "one answer is stored twice"
@@ -84,6 +89,7 @@ def compare(ground: Ground, room: Room) -> Truth:
             not any(text.startswith(each) for text in got) for each in ground.digests
         ),
         parked=parked,
+        put_away=put_away,
         corrupt=corrupt,
         doubled=_doubled(arrived, instructor, ground.digests),
         in_doubt=doubts,
