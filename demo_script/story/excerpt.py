@@ -13,7 +13,6 @@ from demo_script.telling import BOT, Telling, keys
 
 WIDTH = 88
 MARGIN = 7
-SHOWN = 2  # paragraphs of what is next: the class, and a movement
 
 
 async def true_excerpt(script: Script) -> str:
@@ -22,10 +21,12 @@ async def true_excerpt(script: Script) -> str:
     async with play(Script(weeks=1, seed=script.seed), silent) as tale:
         actor = tale.cast[0]
         await ask(tale, actor)
-        *paragraphs, _caution = actor.account.last_message.text.split("\n\n")
-        following = [line for each in paragraphs[:SHOWN] for line in each.splitlines()]
-        lines = [*_said(actor.name, ["/variant"]), *_said(BOT, [*following, "…"])]
-        return excerpt(tale) + "\n".join(lines) + "\n"
+        before = excerpt(tale)
+        head, *movements, _caution = actor.account.last_message.text.split("\n\n")
+        shown = next((each for each in movements if each.splitlines()[0] in before), movements[0])
+        following = [head, *(["…"] if shown is not movements[0] else []), *shown.splitlines(), "…"]
+        lines = [*_said(actor.name, ["/variant"]), *_said(BOT, following)]
+        return before + "\n".join(lines) + "\n"
 
 
 def excerpt(tale: Tale) -> str:

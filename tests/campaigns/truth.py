@@ -2,7 +2,6 @@
 
 import sqlite3
 from collections import Counter
-from collections.abc import Sequence
 from contextlib import closing
 from dataclasses import dataclass
 
@@ -91,7 +90,7 @@ def compare(ground: Ground, room: Room) -> Truth:
         parked=parked,
         put_away=put_away,
         corrupt=corrupt,
-        doubled=_doubled(arrived, instructor, ground.digests),
+        doubled=_doubled(arrived, instructor),
         in_doubt=doubts,
     )
 
@@ -113,20 +112,21 @@ def _new_messages(api: StandIn) -> list[Arrived]:
     ]
 
 
-def _doubled(arrived: list[Arrived], instructor: int, digests: Sequence[str]) -> Counter[str]:
+def _doubled(arrived: list[Arrived], instructor: int) -> Counter[str]:
     """Messages beyond the first that say the same in the same chat, by kind."""
     times = Counter(
         (chat, markup, text.removesuffix(f"\n{REPEATED}")) for chat, markup, text in arrived
     )
     found: Counter[str] = Counter()
-    for (chat, markup, text), count in times.items():
-        if count == 1:
-            continue
-        if '"a:' in markup:
-            kind = "prompt"
-        elif chat != instructor:
-            kind = "confirmation"
-        else:
-            kind = "digest" if text.startswith(tuple(digests)) else "alert"
-        found[kind] += count - 1
-    return found
+    for (chat, markup, _), count in times.items():
+        found[_kind(markup, of_instructor=chat == instructor)] += count - 1
+    return +found
+
+
+def _kind(markup: str, *, of_instructor: bool) -> str:
+    """As the outbox has it, told by the buttons; an instructor's other messages are digests."""
+    if '"a:' in markup:
+        return "prompt"
+    if not of_instructor:
+        return "confirmation"
+    return "alert" if '"k:' in markup else "digest"

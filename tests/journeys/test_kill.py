@@ -15,8 +15,6 @@ KILLS = 6
 MOST_KILLS = 20
 """On a busy computer people get less said between two of them."""
 MEMBERS = 10
-ENOUGH = 2 * MEMBERS
-"""Answers without which nothing was tried."""
 
 
 async def test_no_answer_is_lost_and_none_counts_twice(tmp_path: Path) -> None:
@@ -27,7 +25,7 @@ async def test_no_answer_is_lost_and_none_counts_twice(tmp_path: Path) -> None:
             await ground.live_and_be_killed(
                 room, luck, number, starting=(0.5, 1.5), working=(0.1, 0.4)
             )
-            if number + 1 >= KILLS and len(room.said) > ENOUGH:
+            if number + 1 >= KILLS and len(room.said) >= MEMBERS:
                 break
         await ground.run.start()
         await ground.until_quiet()
@@ -35,7 +33,7 @@ async def test_no_answer_is_lost_and_none_counts_twice(tmp_path: Path) -> None:
         found = compare(ground, room)
 
     assert ground.api.invalid == []
-    assert found.said > ENOUGH, "nobody had time to answer: the test says nothing"
+    assert found.said >= MEMBERS, "nobody had time to answer: the test says nothing"
     assert found.clean, found
     journal = ground.run.journal.read_text()
     assert "Traceback" not in journal
@@ -54,7 +52,7 @@ async def test_asked_to_end_it_loses_nothing_either(tmp_path: Path, signals: int
                 await asyncio.sleep(luck.uniform(0.1, 0.3))
                 code = await ground.run.end(signals)
             assert code == 0
-            if number > 0 and len(room.said) > MEMBERS:
+            if number > 0 and len(room.said) >= MEMBERS:
                 break
         await ground.run.start()
         await ground.until_quiet()
@@ -62,6 +60,6 @@ async def test_asked_to_end_it_loses_nothing_either(tmp_path: Path, signals: int
         found = compare(ground, room)
 
     assert ground.api.invalid == []
-    assert found.said > MEMBERS, "nobody had time to answer: the test says nothing"
+    assert found.said >= MEMBERS, "nobody had time to answer: the test says nothing"
     assert found.clean, found
     assert "Traceback" not in ground.run.journal.read_text()
