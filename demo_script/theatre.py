@@ -10,6 +10,7 @@ from pathlib import Path
 from pydantic import SecretStr
 
 from bot.house import House, Pace, open_house
+from bot.place import Server
 from bot.settings import Settings
 from bot.storage.floods import Allowance
 from demo_script.clock import PushedClock
@@ -66,8 +67,12 @@ async def open_theatre(
     validator: Validator | None = None,
     announce: Callable[[str], object] = lambda _: None,
     pace: Pace = DEMO_PACE,
+    server: Server | None = None,
 ) -> AsyncGenerator[Theatre]:
-    """The real bot on a new database in that folder, talking to a stand-in on 127.0.0.1."""
+    """The real bot on a new database in that folder, talking to a stand-in on 127.0.0.1.
+
+    With a server, its database is there instead.
+    """
     clock = PushedClock(start)
     async with AsyncExitStack() as stack:
         api = await stack.enter_async_context(StandIn(clock.now, validator=validator))
@@ -75,7 +80,7 @@ async def open_theatre(
             _env_file=None,
             token=SecretStr(api.token),
             api_url=api.url,
-            database=folder / "class-effort.sqlite3",
+            database=server or folder / "class-effort.sqlite3",
             owner_code=SecretStr(OWNER_CODE),
         )
         house = await stack.enter_async_context(

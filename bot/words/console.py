@@ -22,6 +22,7 @@ TROUBLES = {
     Trouble.READ_ONLY: "it can't be written; give the bot's user write access to it",
     Trouble.LOCKED: "another program holds it; end that one",
     Trouble.FAILING: "its disk fails, or is full; look at the disk, and run check",
+    Trouble.AWAY: "its server can't be reached; look at the server, the address and the password",
 }
 
 

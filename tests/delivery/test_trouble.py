@@ -27,7 +27,7 @@ async def room(
 
 async def close_to_writing(database: Database, *, closed: bool = True) -> None:
     """From now on the file takes nothing, as where a disk is full or mounted read-only."""
-    await database._connection.execute(f"PRAGMA query_only = {int(closed)}")
+    await database._engine.connection.execute(f"PRAGMA query_only = {int(closed)}")
 
 
 async def is_done(database: Database, number: int) -> bool:

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from bot.house import Pace
+from bot.place import Place, Server
 from demo_script.theatre import DEMO_PACE, Theatre, open_theatre
 from tests.demo_script.method_models import check_request
 from tests.journeys.evening import MONDAY, Evening
@@ -22,10 +23,14 @@ async def open_stage(
     start: datetime = MONDAY,
     pace: Pace = DEMO_PACE,
     put_up: Callable[[Theatre, Path], Evening] | None = None,
+    server: Server | None = None,
 ) -> AsyncGenerator[Evening]:
     """The bot on an empty database; afterwards no request was improper and no update given up."""
-    async with open_theatre(folder, start, validator=check_request, pace=pace) as theatre:
+    async with open_theatre(
+        folder, start, validator=check_request, pace=pace, server=server
+    ) as theatre:
         evening = (put_up or _empty)(theatre, folder / FILE)
+        evening.server = server
         yield evening
         await evening.settle()
     assert theatre.api.invalid == []
@@ -39,9 +44,9 @@ def _empty(theatre: Theatre, file: Path) -> Evening:
 
 
 @pytest.fixture
-async def stage(tmp_path: Path) -> AsyncGenerator[Evening]:
+async def stage(tmp_path: Path, place: Place) -> AsyncGenerator[Evening]:
     """An unclaimed bot on a Monday."""
-    async with open_stage(tmp_path) as evening:
+    async with open_stage(tmp_path, server=None if isinstance(place, Path) else place) as evening:
         yield evening
 
 
@@ -56,9 +61,14 @@ async def _three_have_joined(evening: Evening) -> None:
 
 @pytest.fixture
 async def evening(
-    tmp_path: Path, tmp_path_factory: pytest.TempPathFactory
+    tmp_path: Path, tmp_path_factory: pytest.TempPathFactory, place: Place
 ) -> AsyncGenerator[Evening]:
     """A group that meets on Thursdays, with three members, before its first class."""
+    if not isinstance(place, Path):
+        async with open_stage(tmp_path, server=place) as evening:
+            await _three_have_joined(evening)
+            yield evening
+        return
     if not _PREPARED:
         async with open_stage(tmp_path_factory.mktemp("once")) as first:
             _PREPARED.append(await prepare(first, _three_have_joined))

@@ -29,7 +29,7 @@ async def read(database: Database) -> object:
 
 async def pragma(database: Database, setting: str) -> None:
     """As if the disk or the file had changed beneath the connection."""
-    await database._connection.execute(f"PRAGMA {setting}")
+    await database._engine.connection.execute(f"PRAGMA {setting}")
 
 
 def told(caplog: pytest.LogCaptureFixture) -> list[tuple[str, str]]:
