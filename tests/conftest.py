@@ -53,6 +53,8 @@ async def _upgrade(place: Server, server: LocalServer) -> None:
 @pytest.fixture
 def engine(request: pytest.FixtureRequest) -> str:
     """What keeps the database; some rooms ask for both."""
+    if request.node.get_closest_marker("of_files") is not None:
+        return SQLITE
     return str(request.config.getoption("--engine"))
 
 

@@ -126,13 +126,13 @@ class Evening:
     def answers(self, person: Person) -> dict[str, object]:
         """What is stored of this person's answers about their last class, by question."""
         found = self.rows(
-            """SELECT question, COALESCE(word, number) FROM answer
+            """SELECT question, word, number FROM answer
             JOIN prompt ON prompt.id = prompt_id JOIN person ON person.id = person_id
             WHERE account = ? AND opened_at = (SELECT max(opened_at) FROM prompt
                 WHERE person_id = person.id)""",
             person.person_id,
         )
-        return {str(question): value for question, value in found}
+        return {str(question): number if word is None else word for question, word, number in found}
 
     def dump(self, *without: str) -> dict[str, list[tuple[object, ...]]]:
         """Everything in the database but the post's own affairs, to be compared."""

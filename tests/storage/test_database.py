@@ -97,6 +97,7 @@ async def test_file_and_log_are_private(tmp_path: Path) -> None:
     assert modes == {path.name + suffix: 0o600 for suffix in ("", "-wal", "-shm")}
 
 
+@pytest.mark.of_files
 async def test_the_pragmas_are_in_force(database: Database) -> None:
     async with database.transaction() as tx:
         assert await tx.value("PRAGMA journal_mode") == "wal"

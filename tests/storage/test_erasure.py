@@ -38,6 +38,7 @@ async def letter(tx: Transaction, letter_id: str, text: str) -> None:
     await queue(tx, sent, NOON)
 
 
+@pytest.mark.of_files
 async def test_every_table_with_a_person_in_it_is_known_to_erasing(database: Database) -> None:
     """Whoever adds such a table adds it to the list."""
     by_person, by_account = set(), set()
@@ -50,6 +51,7 @@ async def test_every_table_with_a_person_in_it_is_known_to_erasing(database: Dat
     assert by_account == {*OF_AN_ACCOUNT, "person"}
 
 
+@pytest.mark.of_files
 async def test_every_reference_to_a_person_is_a_column_that_erasing_knows(
     database: Database,
 ) -> None:

@@ -13,6 +13,8 @@ from bot.storage.pulse import note_beat
 from bot.storage.trouble import trouble_of
 from tests.fixed_clock import NOON
 
+pytestmark = pytest.mark.of_files
+
 FILLING = "x" * 200_000
 """More than the pages of a file that may not grow have room for."""
 
@@ -114,7 +116,7 @@ async def test_a_lock_that_is_held_shortly_is_nothing_to_speak_of(
 async def test_a_database_that_is_locked_at_the_start_is_told_as_that(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("bot.storage.database.PRAGMAS", ("busy_timeout = 20",))
+    monkeypatch.setattr("bot.storage.sqlite.PRAGMAS", ("busy_timeout = 20",))
     path = tmp_path / "class-effort.sqlite3"
     with closing(sqlite3.connect(path, isolation_level=None)) as other:
         other.execute("BEGIN EXCLUSIVE")
