@@ -21,6 +21,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--engine", choices=ENGINES, default=SQLITE)
 
 
+def engine_of(test: pytest.Item | pytest.Function) -> str | None:
+    """The one engine that a test is about; None if it's about any."""
+    if test.get_closest_marker("of_files") is not None:
+        return SQLITE
+    return None if test.get_closest_marker("of_servers") is None else POSTGRESQL
+
+
 @pytest.fixture
 def noon() -> FixedClock:
     """A clock that stands at noon until it is pushed."""
@@ -53,9 +60,7 @@ async def _upgrade(place: Server, server: LocalServer) -> None:
 @pytest.fixture
 def engine(request: pytest.FixtureRequest) -> str:
     """What keeps the database; some rooms ask for both."""
-    if request.node.get_closest_marker("of_files") is not None:
-        return SQLITE
-    return str(request.config.getoption("--engine"))
+    return engine_of(request.node) or str(request.config.getoption("--engine"))
 
 
 @pytest.fixture

@@ -26,3 +26,25 @@ def rows(place: Place, sql: str, *values: object) -> list[tuple[object, ...]]:
 def tables(place: Place) -> list[str]:
     """The names of all tables."""
     return [str(name) for (name,) in rows(place, OF_FILE if isinstance(place, Path) else OF_SERVER)]
+
+
+def faults(place: Place) -> int:
+    """How much the engine finds wrong with it: broken pages or indexes, rows that point nowhere."""
+    if isinstance(place, Path):
+        broken = [row for row in rows(place, "PRAGMA integrity_check") if row != ("ok",)]
+        return len(broken) + len(rows(place, "PRAGMA foreign_key_check"))
+    return sum(bool(rows(place, _orphans(*each))) for each in rows(place, REFERENCES))
+
+
+REFERENCES = """
+SELECT conrelid::regclass::text, confrelid::regclass::text,
+    (SELECT attname::text FROM pg_attribute WHERE attrelid = conrelid AND attnum = conkey[1]),
+    (SELECT attname::text FROM pg_attribute WHERE attrelid = confrelid AND attnum = confkey[1])
+FROM pg_constraint WHERE contype = 'f'
+"""
+"""Each has one column; a server checks its pages by itself, as it reads them."""
+
+
+def _orphans(table: object, other: object, column: object, key: object) -> str:
+    return f"""SELECT 1 FROM {table} AS one WHERE {column} IS NOT NULL
+    AND NOT EXISTS (SELECT 1 FROM {other} AS other WHERE other.{key} = one.{column})"""  # noqa: S608

@@ -1,17 +1,16 @@
 """What is stored and was sent, against what people said and must have got."""
 
-import sqlite3
 from collections import Counter
 from collections.abc import Sequence
-from contextlib import closing
 from dataclasses import dataclass
 
 from demo_script.stand_in import Person, StandIn
 from tests.campaigns.ground import Ground
 from tests.campaigns.room import Room
 from tests.journeys.evening import asked, is_summary
+from tests.looking import faults, rows
 
-ANSWERS = """SELECT account, question, COALESCE(word, number) FROM answer
+ANSWERS = """SELECT account, question, word, number FROM answer
 JOIN prompt ON prompt.id = prompt_id JOIN person ON person.id = person_id"""
 PARKED = "SELECT count(*) FROM inbox WHERE parked_at IS NOT NULL"
 IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL GROUP BY kind"
@@ -41,7 +40,7 @@ class Truth:
     parked: int
     """Updates that the bot has given up."""
     corrupt: int
-    """What SQLite has against the file: integrity and foreign keys."""
+    """What there is against the database: integrity and foreign keys."""
     doubled: Counter[str]
     """Messages that arrived twice, by kind."""
     in_doubt: Counter[str]
@@ -63,15 +62,14 @@ class Truth:
 
 def compare(ground: Ground, room: Room, digests: Sequence[str] = ()) -> Truth:
     """Compare once everything is quiet; `digests` are the headings of which each must be there."""
-    with closing(sqlite3.connect(ground.file)) as connection:
-        rows = connection.execute(ANSWERS).fetchall()
-        integrity = connection.execute("PRAGMA integrity_check").fetchall()
-        corrupt = sum(row != ("ok",) for row in integrity)
-        corrupt += len(connection.execute("PRAGMA foreign_key_check").fetchall())
-        parked: int = connection.execute(PARKED).fetchone()[0]
-        doubts: Counter[str] = Counter(dict(connection.execute(IN_DOUBT).fetchall()))
-    stored = {(account, question): value for account, question, value in rows}
-    assert len(stored) == len(rows), "one answer is stored twice"
+    answers = rows(ground.place, ANSWERS)
+    parked = int(str(rows(ground.place, PARKED)[0][0]))
+    doubts = Counter({str(kind): int(str(count)) for kind, count in rows(ground.place, IN_DOUBT)})
+    stored = {
+        (account, question): number if word is None else word
+        for account, question, word, number in answers
+    }
+    assert len(stored) == len(answers), "one answer is stored twice"
     arrived, instructor = _new_messages(ground.api), ground.instructor.person_id
     got = [text for chat, _, text in arrived if chat == instructor]
     return Truth(
@@ -82,7 +80,7 @@ def compare(ground: Ground, room: Room, digests: Sequence[str] = ()) -> Truth:
         digests=len(digests),
         missing_digests=sum(not any(text.startswith(each) for text in got) for each in digests),
         parked=parked,
-        corrupt=corrupt,
+        corrupt=faults(ground.place),
         doubled=_doubled(arrived, instructor, digests),
         in_doubt=doubts,
     )

@@ -2,11 +2,10 @@
 
 import pytest
 
-from tests.conftest import ENGINES
+from tests.conftest import ENGINES, engine_of
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
-    """Run it on both, but for what is about a file."""
-    of_files = metafunc.definition.get_closest_marker("of_files") is not None
-    if "engine" in metafunc.fixturenames and not of_files:
+    """Run it on both, but for what is about a file or a server."""
+    if "engine" in metafunc.fixturenames and engine_of(metafunc.definition) is None:
         metafunc.parametrize("engine", ENGINES)
