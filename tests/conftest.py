@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import AsyncGenerator, Generator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -47,7 +48,8 @@ def server() -> Generator[LocalServer]:
 @pytest.fixture(scope="session")
 def upgraded_server(server: LocalServer) -> LocalServer:
     """The server with a database of the newest version to copy."""
-    asyncio.run(_upgrade(server.place(UPGRADED), server))
+    with ThreadPoolExecutor() as aside:  # since some ask for this while their own loop runs
+        aside.submit(asyncio.run, _upgrade(server.place(UPGRADED), server)).result()
     return server
 
 

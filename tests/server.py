@@ -1,6 +1,7 @@
 """A PostgreSQL server for tests, of their own, gone with the process that started it."""
 
 import os
+import pwd
 import shutil
 import subprocess
 import tempfile
@@ -77,7 +78,7 @@ class LocalServer:
             ["sh", "-c", UNTIL_WE_ARE_GONE, "sh", self.programs / "postgres",
              "-D", self.folder / "data", "-k", self.folder, *given],
             stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
-            **_as(self.account),
+            user=self.account, group=_group(self.account), extra_groups=_no_more(self.account),
         )  # fmt: skip
         try:
             self._wait(process)
@@ -125,7 +126,8 @@ def new_server(programs: Path) -> Generator[LocalServer]:
         subprocess.run(
             [programs / "initdb", "-D", folder / "data", "-U", "tests", "-A", "trust",
              "-E", "UTF8", "--locale=C.UTF-8", "--no-sync", "--no-instructions"],
-            check=True, capture_output=True, **_as(account),
+            check=True, capture_output=True,
+            user=account, group=_group(account), extra_groups=_no_more(account),
         )  # fmt: skip
         yield LocalServer(folder=folder, programs=programs, account=account)
     finally:
@@ -133,18 +135,15 @@ def new_server(programs: Path) -> Generator[LocalServer]:
 
 
 def _account() -> str:
-    import pwd
-
     for name in ACCOUNTS:
         with suppress(KeyError):
             return pwd.getpwnam(name).pw_name
     raise AssertionError("no account that could run a server")
 
 
-def _as(account: str | None) -> dict[str, object]:
-    if account is None:
-        return {}
-    import pwd
+def _group(account: str | None) -> int | None:
+    return None if account is None else pwd.getpwnam(account).pw_gid
 
-    entry = pwd.getpwnam(account)
-    return {"user": entry.pw_uid, "group": entry.pw_gid, "extra_groups": ()}
+
+def _no_more(account: str | None) -> tuple[int, ...] | None:
+    return None if account is None else ()

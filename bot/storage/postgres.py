@@ -6,7 +6,7 @@ from contextlib import asynccontextmanager
 from typing import Any
 
 import psycopg
-from psycopg.conninfo import conninfo_to_dict
+from psycopg.conninfo import conninfo_to_dict, make_conninfo
 
 from bot.clock import Clock, SystemClock
 from bot.errors import AlreadyRunning, BadInput, Problem, StorageTrouble, Trouble
@@ -16,17 +16,18 @@ from bot.storage.dialect import script_for_postgres, statement_for_postgres
 from bot.storage.moments import write_moment
 from bot.storage.upgrade import known_scripts, upgrade
 
+BEGIN = "BEGIN ISOLATION LEVEL SERIALIZABLE"
 LOCK = 0x436C6173
 """What the one process locks that works with a database; any number would do."""
 PATIENCE_SECONDS = 5
 CONNECTING = {
-    "connect_timeout": PATIENCE_SECONDS,
+    "connect_timeout": str(PATIENCE_SECONDS),
     "application_name": "class-effort-bot",
     # a server that has vanished is noticed within half a minute
-    "keepalives_idle": 10,
-    "keepalives_interval": 5,
-    "keepalives_count": 3,
-    "tcp_user_timeout": 30_000,
+    "keepalives_idle": "10",
+    "keepalives_interval": "5",
+    "keepalives_count": "3",
+    "tcp_user_timeout": "30000",
 }
 """Unless the address says otherwise."""
 SETTINGS = {
@@ -157,11 +158,8 @@ class Postgres:
         await self._connection.close()
 
 
-BEGIN = "BEGIN ISOLATION LEVEL SERIALIZABLE"
-
-
 def trouble_of(error: BaseException) -> Trouble | None:
-    """What is the matter with the server; None if it's something else, such as a wrong statement."""
+    """What is the matter with the server; None if it's something else: a wrong statement."""
     if not isinstance(error, psycopg.Error):
         return None
     if error.sqlstate is None:  # not said by the server: it wasn't reached, or it has gone
@@ -218,9 +216,11 @@ async def _check_encoding(engine: Postgres) -> None:
 
 async def _connect(server: Server) -> psycopg.AsyncConnection[ServerRow]:
     """A connection that holds the lock. For as long as it lasts nobody else gets that."""
-    chosen = CONNECTING | conninfo_to_dict(server.address)
     connection = await psycopg.AsyncConnection.connect(
-        **chosen, autocommit=True, row_factory=_rows, cursor_factory=psycopg.AsyncClientCursor
+        options_for(server),
+        autocommit=True,
+        row_factory=_rows,
+        cursor_factory=psycopg.AsyncClientCursor,
     )
     try:
         for name, value in SETTINGS.items():
@@ -231,6 +231,11 @@ async def _connect(server: Server) -> psycopg.AsyncConnection[ServerRow]:
         await connection.close()
         raise
     return connection
+
+
+def options_for(server: Server) -> str:
+    """All that the driver needs to connect."""
+    return make_conninfo(**(CONNECTING | conninfo_to_dict(server.address)))
 
 
 def _storable(named: Named) -> Named:

@@ -6,13 +6,12 @@ from pathlib import Path
 from typing import Any
 
 import psycopg
-from psycopg.conninfo import conninfo_to_dict
 
 from bot.place import Server
 from bot.storage.health import FIRST, PARKED, WAITING, FileHealth, open_to_others
 from bot.storage.inbox import POLL
 from bot.storage.moments import read_maybe
-from bot.storage.postgres import CONNECTING, LOCK
+from bot.storage.postgres import LOCK, options_for
 from bot.storage.pulse import TURN
 
 IN_USE = """
@@ -58,8 +57,7 @@ def signs_of_life_on(server: Server) -> FileHealth:
 
 @contextmanager
 def _asking(server: Server) -> Generator[Any]:
-    chosen = CONNECTING | conninfo_to_dict(server.address)
-    with psycopg.connect(**chosen, autocommit=True) as connection:
+    with psycopg.connect(options_for(server), autocommit=True) as connection:
 
         def ask(sql: str, *values: object) -> Any:
             row = connection.execute(sql.encode(), values or None).fetchone()

@@ -10,6 +10,7 @@ import pytest
 from bot.house import Pace
 from bot.place import Place, Server
 from demo_script.theatre import DEMO_PACE, Theatre, open_theatre
+from tests.conftest import POSTGRESQL, UPGRADED
 from tests.demo_script.method_models import check_request
 from tests.journeys.evening import MONDAY, Evening
 from tests.journeys.prepared import FILE, Prepared, prepare
@@ -61,18 +62,25 @@ async def _three_have_joined(evening: Evening) -> None:
 
 @pytest.fixture
 async def evening(
-    tmp_path: Path, tmp_path_factory: pytest.TempPathFactory, place: Place
+    tmp_path: Path,
+    tmp_path_factory: pytest.TempPathFactory,
+    engine: str,
+    request: pytest.FixtureRequest,
 ) -> AsyncGenerator[Evening]:
     """A group that meets on Thursdays, with three members, before its first class."""
-    if not isinstance(place, Path):
-        async with open_stage(tmp_path, server=place) as evening:
-            await _three_have_joined(evening)
-            yield evening
-        return
+    local = request.getfixturevalue("upgraded_server") if engine == POSTGRESQL else None
     if not _PREPARED:
-        async with open_stage(tmp_path_factory.mktemp("once")) as first:
-            _PREPARED.append(await prepare(first, _three_have_joined))
+        first = None if local is None else local.make(UPGRADED)
+        async with open_stage(tmp_path_factory.mktemp("once"), server=first) as once:
+            prepared = await prepare(once, _three_have_joined)
+        _PREPARED.append(prepared)
     prepared = _PREPARED[0]
-    prepared.write(tmp_path)
-    async with open_stage(tmp_path, prepared.moment, put_up=prepared.put_up) as evening:
+    server = None if local is None or prepared.server is None else local.make(prepared.server.name)
+    if server is None:
+        prepared.write(tmp_path)
+    async with open_stage(
+        tmp_path, prepared.moment, put_up=prepared.put_up, server=server
+    ) as evening:
         yield evening
+    if local is not None and server is not None:
+        local.drop(server)

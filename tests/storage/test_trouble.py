@@ -10,6 +10,7 @@ import pytest
 from bot.errors import StorageTrouble, Trouble
 from bot.storage.database import Database, open_database
 from bot.storage.pulse import note_beat
+from bot.storage.sqlite import Sqlite
 from bot.storage.trouble import trouble_of
 from tests.fixed_clock import NOON
 
@@ -31,7 +32,9 @@ async def read(database: Database) -> object:
 
 async def pragma(database: Database, setting: str) -> None:
     """As if the disk or the file had changed beneath the connection."""
-    await database._engine.connection.execute(f"PRAGMA {setting}")
+    engine = database._engine
+    assert isinstance(engine, Sqlite)
+    await engine.connection.execute(f"PRAGMA {setting}")
 
 
 def told(caplog: pytest.LogCaptureFixture) -> list[tuple[str, str]]:
