@@ -7,10 +7,13 @@ from typing import TypeAlias
 
 SCHEMES = ("postgresql://", "postgres://")
 
-# What is shown is what this has recognised, so that no odd password is taken for something else.
+HOST = r"(?:[\w.~%-]*|\[[0-9a-fA-F:.%]+\])(?::\d*)?"
+OPTION = r"\w+=[^&#@\s]*"
+# So strict that no part of a password that isn't written as it should be is taken for a host.
 ADDRESS = re.compile(
-    r"postgres(?:ql)?://(?:[^:/?#@\s]+(?::[^/?#@\s]*)?@)?"
-    r"(?P<hosts>[^/?#@\s]*)(?P<name>/[^/?#@\s]*)?(?:\?[^#\s]*)?"
+    rf"postgres(?:ql)?://(?:[^:/?#@\s]+(?::[^:/?#@\s]*)?@)?"
+    rf"(?P<hosts>{HOST}(?:,{HOST})*)(?:/(?P<name>[^/?#@\s]*))?(?:\?{OPTION}(?:&{OPTION})*)?",
+    re.ASCII,
 )
 
 
@@ -33,12 +36,15 @@ class Server:
     def name(self) -> str:
         """Of the database, as the address has it."""
         found = ADDRESS.fullmatch(self.address)
-        return "" if found is None else (found["name"] or "").removeprefix("/")
+        return "" if found is None else found["name"] or ""
 
     def __str__(self) -> str:
         """Where it is, for people and logs."""
         found = ADDRESS.fullmatch(self.address)
-        return "" if found is None else f"postgresql://{found['hosts']}{found['name'] or ''}"
+        if found is None:
+            return ""
+        name = "" if found["name"] is None else f"/{found['name']}"
+        return f"postgresql://{found['hosts']}{name}"
 
 
 Place: TypeAlias = Path | Server

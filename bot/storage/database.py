@@ -22,10 +22,10 @@ Named: TypeAlias = Mapping[str, object]
 class Row(Protocol):
     """A row of an answer: its values by name or place, or one after the other."""
 
-    def __getitem__(self, key: int | str, /) -> Any: ...  # noqa: D105
-    def __iter__(self) -> Iterator[Any]: ...  # noqa: D105
-    def __len__(self) -> int: ...  # noqa: D105
-    def keys(self) -> list[str]: ...  # noqa: D102
+    def __getitem__(self, key: int | str, /) -> Any: ...
+    def __iter__(self) -> Iterator[Any]: ...
+    def __len__(self) -> int: ...
+    def keys(self) -> list[str]: ...
 
 
 class Engine(Protocol):

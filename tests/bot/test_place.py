@@ -19,7 +19,7 @@ from bot.settings import DatabaseSettings, Settings, read_settings
         ("postgresql://db.example", "postgresql://db.example"),
         ("postgresql:///class?host=/run/x&password=p", "postgresql:///class"),
         ("postgresql://a:p@one:1,two:2/class", "postgresql://one:1,two:2/class"),
-        ("postgresql://a:p@[::1]/class?user=b@c", "postgresql://[::1]/class"),
+        ("postgresql://a:p@[::1]/class?user=b%40c", "postgresql://[::1]/class"),
     ],
 )
 def test_an_address_is_shown_without_what_is_secret(address: str, shown: str) -> None:
@@ -30,7 +30,9 @@ def test_an_address_is_shown_without_what_is_secret(address: str, shown: str) ->
     assert pickle.loads(pickle.dumps(server)) == server
 
 
-@pytest.mark.parametrize("secret", ["se/cret", "se?cret", "se@cret", "se#cret", "se cret"])
+@pytest.mark.parametrize(
+    "secret", ["se/cret", "se?cret", "se@cret", "se#cret", "se cret", "1?a=cret"]
+)
 def test_a_password_that_hides_the_rest_is_refused_without_being_told(
     monkeypatch: pytest.MonkeyPatch, secret: str
 ) -> None:

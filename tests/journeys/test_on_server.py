@@ -1,6 +1,7 @@
 """A whole evening with its database on a server, and a process that is killed in the middle."""
 
 import random
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ from tests.campaigns.ground import open_ground
 from tests.campaigns.room import Room
 from tests.campaigns.truth import compare
 from tests.demo_script.method_models import check_request
-from tests.journeys.evening import WEEK, Evening
+from tests.journeys.evening import STARTS, WEEK, Evening
 from tests.journeys.plans import plan_text
 
 pytestmark = pytest.mark.of_servers
@@ -27,7 +28,7 @@ async def test_plan_joining_prompts_answers_and_the_next_digest(stage: Evening) 
     await stage.answer_all(ben)
     assert (stage.answers(ana)["c"], stage.answers(ben)["c"]) == (9, 7)
     before = len(stage.instructor.messages)
-    await stage.leap(stage.now + WEEK)
+    await stage.leap(STARTS + WEEK - timedelta(hours=1))
     told = [each.text for each in stage.instructor.messages[before:]]
     assert any("Ana" in each and "Ben" in each for each in told), told
     await stage.say(ana, "/variant")

@@ -17,7 +17,7 @@ STORAGE = Path(__file__).parents[2] / "bot" / "storage"
         ("SELECT :a, :a_2 FROM t", "SELECT %(a)s, %(a_2)s FROM t"),
         ("x = :x;", "x = %(x)s;"),
         ("(:x)", "(%(x)s)"),
-        ("SELECT ':a' || '''':b'", "SELECT ':a' || '''':b'"),
+        ("SELECT ':a' || ''':b'", "SELECT ':a' || ''':b'"),
         ('SELECT a AS ":b"', 'SELECT a AS ":b"'),
         ("SELECT 1 -- not :this\n, :that", "SELECT 1 -- not :this\n, %(that)s"),
         ("SELECT /* :a\n:b */ :c", "SELECT /* :a\n:b */ %(c)s"),

@@ -1,7 +1,6 @@
 """A server that goes, comes back, is closed, locked or taken: told once, and over by itself."""
 
 import asyncio
-import subprocess
 import sys
 import traceback
 from collections.abc import AsyncGenerator
@@ -143,18 +142,18 @@ async def test_a_table_that_is_locked_is_waited_for_and_then_told_of(
 async def test_a_second_process_is_refused_until_the_first_is_gone(
     place: Server, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with subprocess.Popen(
-        [sys.executable, "-c", HOLDER, place.address], stdout=subprocess.PIPE
-    ) as holder:
-        assert holder.stdout is not None
-        assert holder.stdout.readline() == b"open\n"
-        with monkeypatch.context() as soon:
-            soon.setitem(postgres.SETTINGS, "lock_timeout", "50ms")
-            with pytest.raises(AlreadyRunning, match=r"^postgresql:///made_\d+$"):
-                async with open_database(place):
-                    pass
-        holder.kill()  # nothing is cleaned up, and yet the lock is free
-        holder.wait()
+    holder = await asyncio.create_subprocess_exec(
+        sys.executable, "-c", HOLDER, place.address, stdout=asyncio.subprocess.PIPE
+    )
+    assert holder.stdout is not None
+    assert await holder.stdout.readline() == b"open\n"
+    with monkeypatch.context() as soon:
+        soon.setitem(postgres.SETTINGS, "lock_timeout", "50ms")
+        with pytest.raises(AlreadyRunning, match=r"^postgresql:///made_\d+$"):
+            async with open_database(place):
+                pass
+    holder.kill()  # nothing is cleaned up, and yet the lock is free
+    await holder.wait()
     async with open_database(place):
         pass
 
