@@ -235,7 +235,9 @@ async def _connect(server: Server) -> psycopg.AsyncConnection[ServerRow]:
 
 def options_for(server: Server) -> str:
     """All that the driver needs to connect."""
-    return make_conninfo(**(CONNECTING | conninfo_to_dict(server.address)))
+    said = conninfo_to_dict(server.address)
+    unsaid = {name: value for name, value in CONNECTING.items() if name not in said}
+    return make_conninfo(server.address, **unsaid)
 
 
 def _storable(named: Named) -> Named:
