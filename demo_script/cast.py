@@ -1,6 +1,8 @@
-"""Who plays: ten invented members with their habits and the bodies of the seed."""
+"""Who plays: invented members with their habits and the bodies of the seed."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 import numpy as np
 
@@ -34,6 +36,8 @@ class Habits:
     """Goes on until nothing is left, whatever they were told."""
     hurts: bool = False
     """Feels a joint in one class."""
+    warned: bool = False
+    """Has a warning sign in one class."""
     corrects: bool = False
     """Notices next day that they tapped the wrong number."""
     chats: bool = False
@@ -45,7 +49,9 @@ class Habits:
         return replace(self, comes=1.0, answers=1.0, at_once=1.0)
 
 
-CAST: tuple[tuple[str, Habits], ...] = (
+Names = tuple[tuple[str, Habits], ...]
+
+CAST: Names = (
     ("Mira", Habits(about="taps at once, and asks before every class", asks=1.0).reliable),
     ("Tomas", Habits(about="types everything, words first", types=1.0, chats=True).reliable),
     ("Bruno", Habits(about="goes on until nothing is left", all_out=True).reliable),
@@ -85,18 +91,34 @@ class Actor:
         return replace(done, true_effort=10.0, rating=self.body.rate(10.0), reserve=0.0)
 
 
-def make_cast(api: StandIn, plan: Plan, seed: int) -> tuple[Actor, ...]:
-    """Everyone, with the bodies and the luck of this seed."""
+NOBODY: Mapping[str, Person] = MappingProxyType({})
+
+
+def make_cast(
+    api: StandIn,
+    plan: Plan,
+    seed: int,
+    names: Names = CAST,
+    known: Mapping[str, Person] = NOBODY,
+) -> tuple[Actor, ...]:
+    """Everyone, with the bodies and the luck of this seed; `known` are accounts there already."""
     luck = np.random.default_rng(seed)
-    bodies = make_class(tuple(name for name, _ in CAST), plan, Nature(), luck)
+    bodies = make_class(tuple(name for name, _ in names), plan, Nature(), luck)
     return tuple(
-        _actor(api, body, habits, np.random.default_rng(luck.integers(2**63)))
-        for body, (_, habits) in zip(bodies, CAST, strict=True)
+        _actor(
+            known.get(body.name) or api.person(body.name),
+            body,
+            habits,
+            np.random.default_rng(luck.integers(2**63)),
+        )
+        for body, (_, habits) in zip(bodies, names, strict=True)
     )
 
 
-def _actor(api: StandIn, body: SimulatedMember, habits: Habits, luck: np.random.Generator) -> Actor:
+def _actor(
+    account: Person, body: SimulatedMember, habits: Habits, luck: np.random.Generator
+) -> Actor:
     body.attends, body.answers = habits.comes, habits.answers
     if habits.all_out:  # who goes all-out says so: the bot can only find what it is told
         body.bias = max(body.bias, 10.0 - MAXIMAL_EFFORT + 1.0)
-    return Actor(account=api.person(body.name), body=body, habits=habits, luck=luck)
+    return Actor(account=account, body=body, habits=habits, luck=luck)

@@ -9,6 +9,7 @@ from typing import TextIO
 from demo_script.stand_in import Message
 
 BOT = "bot"
+KILOBYTE = 1000
 NAMED = 3  # how many people a line names before it counts the rest
 TIME = 5
 WHO = 8
@@ -68,13 +69,13 @@ class Telling:
         labels = tuple(label for row in message.labels for label in row)
         room = self.width - MARGIN
         keys = _few_keys(labels)
-        head = f"→ {several(to)}{change and ', ' + change}: "
+        head = f"→ {several(to)}{change and ', ' + change}: {file_words(message)}"
         text = textwrap.shorten(text, max(room - len(head) - len(keys) - 1, 24), placeholder=" …")
         self.line(at, BOT, f"{head}{text} {keys}".rstrip())
 
     def close_up(self, at: datetime, to: Sequence[str], message: Message) -> None:
         """A whole message from the bot with its buttons."""
-        self.line(at, BOT, f"→ {several(to)}:")
+        self.line(at, BOT, f"→ {several(to)}: {file_words(message)}".rstrip())
         bar = " " * MARGIN + self._styled("2", "│ ")
         for paragraph in message.text.splitlines():
             for each in textwrap.wrap(paragraph, self.width - MARGIN - 2) or [""]:
@@ -103,6 +104,15 @@ class Telling:
     def _write(self, line: str) -> None:
         if not self.quiet:
             print(line, file=self.out, flush=True)
+
+
+def file_words(message: Message) -> str:
+    """What is attached and how large it is; empty for a message without a file."""
+    file = message.attachment
+    if file is None:
+        return ""
+    what = f"{file.width} × {file.height} pixels" if file.kind == "photo" else file.name
+    return f"({what}, {-(-len(file.content) // KILOBYTE)} kB) "
 
 
 def keys(labels: Iterable[str]) -> str:

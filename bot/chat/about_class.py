@@ -7,8 +7,9 @@ from bot.buttons.watching import AboutClass
 from bot.chat.visit import Visit
 from bot.desk.handout import send_handout
 from bot.desk.substitutes import may_read
-from bot.desk.summary import apply_demands, summary_now, undo_demands
+from bot.desk.summary import apply_demands, show_summary, summary_now, undo_demands
 from bot.storage import groups, sessions
+from bot.storage.people import Person
 from bot.storage.sessions import Session
 from bot.words import toasts
 
@@ -32,10 +33,10 @@ async def press(visit: Visit) -> None:
     if not await groups.leads(visit.tx, person, session.group_id):
         visit.toast = toasts.NOT_YOURS
         return
-    await _change(visit, session, button.what)
+    await _change(visit, person, session, button.what)
 
 
-async def _change(visit: Visit, session: Session, what: AboutClass) -> None:
+async def _change(visit: Visit, person: Person, session: Session, what: AboutClass) -> None:
     """Old buttons live for ever: what no longer fits the plan changes nothing."""
     reason = f"{session.id}/{visit.update_id}"
     if what is AboutClass.APPLY:
@@ -45,3 +46,4 @@ async def _change(visit: Visit, session: Session, what: AboutClass) -> None:
     visit.toast = toasts.NOTED if done else toasts.OUTDATED
     if done:
         await visit.replace(await summary_now(visit.tx, session, visit.speech))
+        await show_summary(visit.tx, session, person, str(visit.update_id), visit.now)

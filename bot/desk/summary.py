@@ -9,7 +9,7 @@ from pydantic import TypeAdapter
 from bot.desk.alerts import watch_group
 from bot.desk.beliefs import believe
 from bot.desk.calendar import is_night, plan_of
-from bot.desk.letters import Errand, say
+from bot.desk.letters import Errand, change, say
 from bot.planfile import PlanFile, write_plan_file
 from bot.storage import alerts, groups, sessions, summaries
 from bot.storage.asked import asked_about
@@ -19,7 +19,7 @@ from bot.storage.history import reports_of_group
 from bot.storage.members import members
 from bot.storage.outbox import Kind, Priority
 from bot.storage.own_plans import follow_group
-from bot.storage.people import people_by_id
+from bot.storage.people import Person, people_by_id
 from bot.storage.sessions import Session
 from bot.storage.summaries import Summary
 from bot.timetable import local, to_utc
@@ -120,10 +120,26 @@ async def send_summary(
     await watch_group(tx, facts.group.id, facts.reports, f"summary/{session.id}", now)
     for leader in await groups.leaders(tx, facts.group.id):
         message = await _message(tx, facts, changes, speech_for(leader.language))
-        errand = Errand(
-            id=f"summary/{session.id}/{leader.id}", priority=Priority.DIGEST, kind=Kind.DIGEST
-        )
+        errand = Errand(id=letter_of(session, leader), priority=Priority.DIGEST, kind=Kind.DIGEST)
         await say(tx, leader.account, message, errand, now)
+
+
+def letter_of(session: Session, leader: Person) -> str:
+    """The letter that sums a class up for one of its group's instructors."""
+    return f"summary/{session.id}/{leader.id}"
+
+
+async def show_summary(
+    tx: Transaction, session: Session, besides: Person, reason: str, now: datetime
+) -> None:
+    """Let the summaries of the other instructors say what one of them has just done."""
+    for leader in await groups.leaders(tx, session.group_id):
+        if leader.id != besides.id:
+            letter = letter_of(session, leader)
+            message = await summary_now(tx, session, speech_for(leader.language))
+            await change(
+                tx, leader.account, message, Errand(id=f"{letter}/{reason}"), now, letter=letter
+            )
 
 
 async def _offered_lately(

@@ -62,6 +62,6 @@ def _whole(tale: Tale, actor: Actor, week: int, *, meant: bool) -> float:
 
 
 def _hurt(tale: Tale, actor: Actor, week: int) -> str:
-    if actor.habits.hurts and week == tale.script.hurts:
-        return "pain"
+    if week == tale.script.hurts and (actor.habits.hurts or actor.habits.warned):
+        return "pain" if actor.habits.hurts else "warning"
     return "soreness" if actor.does(SORE) else FINE

@@ -23,7 +23,10 @@ async def acknowledge(tale: Tale) -> None:
     waiting = [m for m in tale.instructor.messages if any(carried(m, SeenButton))]
     if waiting:
         tale.pass_until(tale.now + timedelta(minutes=10))
-    for message in waiting:
+    for each in waiting:
+        message = tale.instructor.private.messages[each.message_id]
+        if not any(carried(message, SeenButton)):
+            continue  # of an alert that came twice, marking one marks both
         await tale.press(tale.instructor, message, SeenButton, tale.instructor.name)
 
 

@@ -8,6 +8,7 @@ from core.movement import Measure
 from core.plan import PlanLine
 from demo_script.bodies import can_just_do
 from demo_script.cast import Actor
+from demo_script.stand_in import Person
 from demo_script.story.screen import carried
 from demo_script.story.standing import say_where_they_stand
 from demo_script.story.tale import Tale
@@ -36,14 +37,14 @@ async def open_doors(tale: Tale) -> None:
     tale.instructor.send_document(PLAN_NAME, tale.plan_text.encode())
     tale.line(tale.instructor.name, f"sends {PLAN_NAME}")
     await tale.settle(full=True)
-    link = _link(tale)
+    link = newest_link(tale.instructor)
     first, *others = tale.cast
     await _join(tale, first, link)
     for other in others:
         tale.pass_until(tale.now + BETWEEN)
         other.account.open_link(link)
         await tale.settle(hush=True)
-        _agree(other)
+        agree(other)
         await tale.settle(hush=True)
         await say_where_they_stand(tale, other)
     tale.line("others", f"{several([each.name for each in others])} do the same.")
@@ -78,14 +79,14 @@ async def _join(tale: Tale, actor: Actor, link: str) -> None:
     actor.account.open_link(link)
     tale.line(actor.name, "follows the link")
     await tale.settle(full=True)
-    label = _agree(actor)
+    label = agree(actor)
     tale.line(actor.name, f"[{label}]")
     await tale.settle(hush=True)
     tale.telling.short(tale.now, (actor.name,), actor.account.last_message)
     await say_where_they_stand(tale, actor, full=True)
 
 
-def _agree(actor: Actor) -> str:
+def agree(actor: Actor) -> str:
     """Press yes under the terms; returns what the button says."""
     message = actor.account.last_message
     button, _ = next(pair for pair in carried(message, JoinButton) if pair[1].yes)
@@ -93,9 +94,10 @@ def _agree(actor: Actor) -> str:
     return button.label
 
 
-def _link(tale: Tale) -> str:
-    said = "\n".join(each.text for each in reversed(tale.instructor.messages))
+def newest_link(instructor: Person) -> str:
+    """The link that the bot gave last, to be passed on."""
+    said = "\n".join(each.text for each in reversed(instructor.messages))
     found = re.search(r"https://t\.me/\S+", said)
     if found is None:
-        raise LookupError("the instructor got no link to pass on")
+        raise LookupError(f"{instructor.name} got no link to pass on")
     return found[0]

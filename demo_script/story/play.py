@@ -1,15 +1,15 @@
 """Plays it: opens the theatre on a temporary database, and goes from week to week."""
 
-import logging
 import tempfile
-from collections.abc import AsyncGenerator, Generator
-from contextlib import asynccontextmanager, contextmanager
+from collections.abc import AsyncGenerator
+from contextlib import asynccontextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.planfile import PlanFile, read_plan_file
 from demo_script.cast import INSTRUCTOR, STRANGER, make_cast
+from demo_script.story.listening import listening
 from demo_script.story.opening import PLAN_NAME, open_doors
 from demo_script.story.tale import Script, Tale
 from demo_script.story.week import play_week
@@ -39,7 +39,7 @@ async def play(script: Script, telling: Telling) -> AsyncGenerator[Tale]:
                 stranger=theatre.api.person(STRANGER),
                 witness=Witness(theatre.api),
             )
-            with _listening(tale.problems):
+            with listening(tale.problems):
                 await open_doors(tale)
                 for week in range(1, script.weeks + 1):
                     await play_week(tale, week)
@@ -50,25 +50,3 @@ def _opening(plan: PlanFile) -> datetime:
     """A morning before the first class."""
     first = plan.starts.replace(hour=10, minute=0, tzinfo=ZoneInfo(plan.timezone))
     return (first - timedelta(days=DAYS_BEFORE)).astimezone(UTC)
-
-
-class _Listener(logging.Handler):
-    """Writes down what is logged as an error."""
-
-    def __init__(self, heard: list[str]) -> None:
-        super().__init__(logging.ERROR)
-        self._heard = heard
-
-    def emit(self, record: logging.LogRecord) -> None:
-        """Keep it as one line."""
-        self._heard.append(f"{record.name}: {record.getMessage()}")
-
-
-@contextmanager
-def _listening(heard: list[str]) -> Generator[None]:
-    listener = _Listener(heard)
-    logging.getLogger().addHandler(listener)
-    try:
-        yield
-    finally:
-        logging.getLogger().removeHandler(listener)

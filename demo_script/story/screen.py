@@ -63,10 +63,10 @@ def question_in(message: Message) -> Shown | None:
     return Shown(message=message, prompt=first.prompt, question=first.question, offers=offers)
 
 
-def carried(message: Message, kind: type[Kind]) -> Iterator[tuple[Button, Kind]]:
-    """The buttons of this kind under a message."""
+def carried(message: Message, kind: type[Kind], **having: object) -> Iterator[tuple[Button, Kind]]:
+    """The buttons of this kind under a message, with these values."""
     for button, found in every_button(message):
-        if isinstance(found, kind):
+        if isinstance(found, kind) and all(getattr(found, k) == v for k, v in having.items()):
             yield button, found
 
 
@@ -79,10 +79,10 @@ def every_button(message: Message) -> Iterator[tuple[Button, object]]:
                 yield button, found
 
 
-def latest(person: Person, kind: type[Kind]) -> tuple[Message, Button, Kind]:
+def latest(person: Person, kind: type[Kind], **having: object) -> tuple[Message, Button, Kind]:
     """The newest button of this kind in a person's chat; LookupError if there is none."""
     for message in reversed(person.messages):
-        for button, found in carried(message, kind):
+        for button, found in carried(message, kind, **having):
             return message, button, found
     raise LookupError(f"{person.name} sees no {kind.__name__}")
 

@@ -65,7 +65,6 @@ class Tale:
     healed_at: datetime | None = None
     problems: list[str] = field(default_factory=list)
     """What the bot logged as an error."""
-    _told: int = 0
 
     @property
     def now(self) -> datetime:
@@ -99,16 +98,18 @@ class Tale:
         """Let the bot react, and tell what it says."""
         await self.theatre.settle()
         if hush:
-            self._told = len(self.witness.sights)
+            self.witness.new()
         self.tell_new(full=full)
 
     def line(self, who: str, text: str) -> None:
         """Tell what somebody does now."""
         self.telling.line(self.now, who, text)
 
-    async def press(self, person: Person, message: Message, kind: type[Kind], name: str) -> Press:
+    async def press(
+        self, person: Person, message: Message, kind: type[Kind], name: str, **having: object
+    ) -> Press:
         """Press the button of this kind, tell it with what the presser sees, and let it work."""
-        button, _ = next(iter(carried(message, kind)))
+        button, _ = next(iter(carried(message, kind, **having)))
         press = person.press(message, button.data or "")
         pressed_at = self.now
         await self.theatre.settle()
@@ -120,26 +121,28 @@ class Tale:
 
     def tell_new(self, *, full: bool = False) -> None:
         """Tell the messages that came since; the same to several people is told once."""
-        new = self.witness.sights[self._told :]
+        new = self.witness.new()
         fresh = [each for each in new if each.kind == "message"]
         changed = [each for each in new if each.kind == "edit" and each.alerts]
-        self._told = len(self.witness.sights)
         together: dict[tuple[str, tuple[tuple[str, ...], ...]], list[Sight]] = {}
         for sight in fresh:
             if sight.message is not None:
                 together.setdefault((sight.text, sight.message.labels), []).append(sight)
         for sights in together.values():
-            self._tell(sights, full=full or bool(sights[0].alerts))
+            self._tell(sights, full=full or bool(sights[0].alerts or sights[0].classes))
         for sight in changed:
             if sight.message is not None:
                 self.telling.short(
-                    sight.at, (self.instructor.name,), sight.message, change="changes the alert"
+                    sight.at, self._titles([sight]), sight.message, change="changes the alert"
                 )
 
     def _tell(self, sights: list[Sight], *, full: bool) -> None:
-        chats = self.theatre.api.world.chats
-        to = [chats[each.chat_id].title for each in sights]
         message = sights[0].message
         if message is not None:
             tell = self.telling.close_up if full else self.telling.short
-            tell(sights[0].at, to, message)
+            tell(sights[0].at, self._titles(sights), message)
+
+    def _titles(self, sights: list[Sight]) -> list[str]:
+        """Where these were seen, as the app calls it."""
+        chats = self.theatre.api.world.chats
+        return [chats[each.chat_id].title for each in sights]

@@ -91,7 +91,7 @@ async def _class(tale: Tale, week: int, session: Session) -> Evening:
                 raise LookupError(f"{actor.name} was told nothing for week {week}")
             tale.ledger.told[week, actor.name] = told
     for actor in tale.cast:
-        _train(tale, actor, week, evening)
+        train(tale, actor, week, evening)
     away = [actor.name for actor in tale.cast if actor not in evening.came]
     tale.telling.note(
         f"The class: {len(evening.came)} came" + (f"; away: {', '.join(away)}." if away else ".")
@@ -99,7 +99,7 @@ async def _class(tale: Tale, week: int, session: Session) -> Evening:
     return evening
 
 
-def _train(tale: Tale, actor: Actor, week: int, evening: Evening) -> None:
+def train(tale: Tale, actor: Actor, week: int, evening: Evening) -> None:
     """Come or not, do it or not, and mean to answer or not."""
     comes = actor.body.comes()
     if comes:

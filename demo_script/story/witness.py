@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.buttons import AnswerButton, SeenButton, ShowButton
+from bot.buttons import AnswerButton, ClassButton, SeenButton, ShowButton
 from demo_script.stand_in import Event, Message, Person, StandIn
 from demo_script.story.screen import every_button
 
@@ -27,6 +27,8 @@ class Sight:
     """Whether a question can be answered by its buttons."""
     alerts: frozenset[str] = frozenset()
     """Ids of the alerts that can be marked as seen."""
+    classes: frozenset[str] = frozenset()
+    """Ids of the sessions that its buttons do something about: of a digest, or a summary."""
 
 
 class Witness:
@@ -35,6 +37,7 @@ class Witness:
     def __init__(self, api: StandIn) -> None:
         self._api = api
         self.sights: list[Sight] = []
+        self._looked_at = 0
         api.subscribe(self._see)
 
     def by(self, person: Person, kind: str | None = None) -> Iterator[Sight]:
@@ -42,6 +45,12 @@ class Witness:
         for sight in self.sights:
             if sight.chat_id == person.person_id and kind in (None, sight.kind):
                 yield sight
+
+    def new(self) -> list[Sight]:
+        """What came since this was last asked, in order."""
+        came = self.sights[self._looked_at :]
+        self._looked_at = len(self.sights)
+        return came
 
     def _see(self, event: Event) -> None:
         if event.direction != "out":
@@ -66,4 +75,5 @@ def _sight(event: Event, message: Message | None) -> Sight:
         ),
         asks=any(isinstance(each, AnswerButton) for each in found),
         alerts=frozenset(each.id for each in found if isinstance(each, SeenButton)),
+        classes=frozenset(each.session for each in found if isinstance(each, ClassButton)),
     )

@@ -24,6 +24,8 @@ from tests.journeys.plans import plan_text
 from tests.looking import rows
 
 CLASS_MINUTES = 5
+AS_IT_ENDS = 24 * 60 - CLASS_MINUTES
+"""Minutes before a daily class at which the one before it ends: its digest is due then."""
 PATIENCE_SECONDS = 40.0
 A_FEW = 8
 WIDE = Limits(private_burst=1000, private_per_second=1000, messages_per_second=1000)
@@ -46,6 +48,8 @@ class Ground:
     instructor: Person
     groups: list[list[Person]]
     """The members of each group."""
+    digests: list[str]
+    """How the digest begins that falls due at the end of each group's class."""
 
     @property
     def members(self) -> list[Person]:
@@ -99,6 +103,7 @@ async def open_ground(
     """Set all up so long before now; inside the block it is now.
 
     The first group's class ends nine minutes after the setting up, each next group's so much later.
+    As it ends, its members are to be asked, and the digest of the next day's class is due.
     """
     clocks = TwoClocks(datetime.now(UTC) - before)
     async with StandIn(clocks.now, validator=validator, limits=WIDE) as api:
@@ -117,7 +122,7 @@ async def open_ground(
                 server=server,
                 instructor=instructor,
             )
-            joined = await _found(evening, members, groups, apart)
+            joined, digests = await _found(evening, members, groups, apart)
         clocks.real = True
         yield Ground(
             api=api,
@@ -125,30 +130,33 @@ async def open_ground(
             run=Run(settings, folder / "journal"),
             instructor=instructor,
             groups=joined,
+            digests=digests,
         )
 
 
 async def _found(
     evening: Evening, members: int, groups: int, apart: timedelta
-) -> list[list[Person]]:
-    """The groups with their members; their zone is chosen so that it's day there, always."""
+) -> tuple[list[list[Person]], list[str]]:
+    """The groups' members and digests; their zone is chosen so that it's day there, always."""
     offset = 12 - datetime.now(UTC).hour
     zone = f"Etc/GMT{-offset:+d}" if offset else "Etc/GMT"
     first = (evening.now + timedelta(hours=offset, minutes=4)).replace(microsecond=0, tzinfo=None)
     await evening.claim()
-    joined = []
+    joined, digests = [], []
     for number in range(groups):
+        starts = first + number * apart
         plan = plan_text(
             f"Class {number}",
-            starts=(first + number * apart).isoformat(),
-            rrule="FREQ=WEEKLY",
+            starts=starts.isoformat(),
+            rrule="FREQ=DAILY",
             timezone=zone,
             minutes=CLASS_MINUTES,
-            more="prompt_after = 0\ndigest_before = 1",
+            more=f"prompt_after = 0\ndigest_before = {AS_IT_ENDS}",
         )
         await evening.upload(plan)
         joined.append(await evening.join(*(f"Member {number}.{each}" for each in range(members))))
-    return joined
+        digests.append(f"<b>Class {number}</b> · {starts + timedelta(days=1):%a}")
+    return joined, digests
 
 
 async def until_it_works(api: StandIn) -> None:

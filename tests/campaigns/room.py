@@ -2,6 +2,8 @@
 
 import asyncio
 import random
+import time
+from collections import defaultdict, deque
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -9,6 +11,10 @@ from bot.buttons import AnswerButton, ShowButton
 from core.questions import SESSION
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import asked, buttons, is_summary
+
+A_WHILE = 180.0  # seconds
+MOST_IN_A_WHILE = 50
+"""Nobody taps and types so much that the bot puts it away unread."""
 
 
 class Room:
@@ -20,6 +26,8 @@ class Room:
         self.times = 0
         """How often anybody has said anything."""
         self._luck = luck
+        self._lately: dict[int, deque[float]] = defaultdict(lambda: deque(maxlen=MOST_IN_A_WHILE))
+        """When each last said something, by account."""
 
     @contextmanager
     def answering(self) -> Iterator[None]:
@@ -33,19 +41,27 @@ class Room:
     async def _answer(self) -> None:
         while True:
             person = self._luck.choice(self.members)
-            message = person.last_message
-            question = asked(message)
-            first = not any(account == person.person_id for account, _ in self.said)
-            if question is not None and first and self._luck.random() < 0.5:
-                self._type(person, str(question))
-            elif question is not None or is_summary(message):
-                self._press(person, message)
+            if not self._has_said_enough(person):
+                self._say_something(person)
             await asyncio.sleep(self._luck.uniform(0.0, 0.03))
+
+    def _has_said_enough(self, person: Person) -> bool:
+        lately = self._lately[person.person_id]
+        return len(lately) == MOST_IN_A_WHILE and time.monotonic() - lately[0] < A_WHILE
+
+    def _say_something(self, person: Person) -> None:
+        message = person.last_message
+        question = asked(message)
+        first = not any(account == person.person_id for account, _ in self.said)
+        if question is not None and first and self._luck.random() < 0.5:
+            self._type(person, str(question))
+        elif question is not None or is_summary(message):
+            self._press(person, message)
 
     def _type(self, person: Person, question: str) -> None:
         value = float(self._luck.randrange(9))
         person.say(f"{value:g}")
-        self.times += 1
+        self._note(person)
         self.said[person.person_id, question] = value
 
     def _press(self, person: Person, message: Message) -> None:
@@ -58,6 +74,10 @@ class Room:
             prompt = next(each.prompt for each in shown if isinstance(each, ShowButton))
             chosen = AnswerButton(prompt, SESSION, number=float(self._luck.randrange(11)))
         person.press_raw(message.message_id, chosen.write())
-        self.times += 1
+        self._note(person)
         value = chosen.word if chosen.number is None else chosen.number
         self.said[person.person_id, str(chosen.question)] = value
+
+    def _note(self, person: Person) -> None:
+        self.times += 1
+        self._lately[person.person_id].append(time.monotonic())

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.words.alerts import REPEATED
 from demo_script.stand_in import Person, StandIn
 from tests.campaigns.ground import Ground
 from tests.campaigns.room import Room
@@ -13,9 +14,9 @@ from tests.looking import faults, rows
 ANSWERS = """SELECT account, question, word, number FROM answer
 JOIN prompt ON prompt.id = prompt_id JOIN person ON person.id = person_id"""
 PARKED = "SELECT count(*) FROM inbox WHERE parked_at IS NOT NULL"
-IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL GROUP BY kind"
+PUT_AWAY = "SELECT count(*) FROM inbox WHERE problem = 'too much'"
+IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL OR anew = 1 GROUP BY kind"
 NEW_MESSAGES = ("sendMessage", "sendPhoto", "sendDocument")
-ENOUGH_TO_TELL = 60  # characters by which a message is known again; a repeated one may say so below
 
 Arrived = tuple[int, str, str]
 """Chat, buttons and text of a new message."""
@@ -39,6 +40,8 @@ class Truth:
     """Of these, those before which the instructor got none."""
     parked: int
     """Updates that the bot has given up."""
+    put_away: int
+    """Updates that it didn't read, since somebody sent too many; the room sends fewer."""
     corrupt: int
     """What there is against the database: integrity and foreign keys."""
     doubled: Counter[str]
@@ -55,15 +58,16 @@ class Truth:
             self.missing_prompts,
             self.missing_digests,
             self.parked,
+            self.put_away,
             self.corrupt,
         )
         return not any(must_be_nought) and self.doubled <= self.in_doubt
 
 
-def compare(ground: Ground, room: Room, digests: Sequence[str] = ()) -> Truth:
-    """Compare once everything is quiet; `digests` are the headings of which each must be there."""
+def compare(ground: Ground, room: Room) -> Truth:
+    """Compare once everything is quiet."""
     answers = rows(ground.place, ANSWERS)
-    parked = int(str(rows(ground.place, PARKED)[0][0]))
+    ((parked,), (put_away,)) = (rows(ground.place, each)[0] for each in (PARKED, PUT_AWAY))
     doubts = Counter({str(kind): int(str(count)) for kind, count in rows(ground.place, IN_DOUBT)})
     stored = {
         (account, question): number if word is None else word
@@ -77,11 +81,14 @@ def compare(ground: Ground, room: Room, digests: Sequence[str] = ()) -> Truth:
         lost=sum(stored.get(key) != value for key, value in room.said.items()),
         invented=len(stored.keys() - room.said.keys()),
         missing_prompts=sum(not _was_asked(each) for each in room.members),
-        digests=len(digests),
-        missing_digests=sum(not any(text.startswith(each) for text in got) for each in digests),
-        parked=parked,
+        digests=len(ground.digests),
+        missing_digests=sum(
+            not any(text.startswith(each) for text in got) for each in ground.digests
+        ),
+        parked=int(str(parked)),
+        put_away=int(str(put_away)),
         corrupt=faults(ground.place),
-        doubled=_doubled(arrived, instructor, digests),
+        doubled=_doubled(arrived, instructor, ground.digests),
         in_doubt=doubts,
     )
 
@@ -104,8 +111,10 @@ def _new_messages(api: StandIn) -> list[Arrived]:
 
 
 def _doubled(arrived: list[Arrived], instructor: int, digests: Sequence[str]) -> Counter[str]:
-    """Messages beyond the first of their kind that say the same in the same chat."""
-    times = Counter((chat, markup, text[:ENOUGH_TO_TELL]) for chat, markup, text in arrived)
+    """Messages beyond the first that say the same in the same chat, by kind."""
+    times = Counter(
+        (chat, markup, text.removesuffix(f"\n{REPEATED}")) for chat, markup, text in arrived
+    )
     found: Counter[str] = Counter()
     for (chat, markup, text), count in times.items():
         if count == 1:

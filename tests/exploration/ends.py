@@ -59,5 +59,6 @@ SAID_TO_INSTRUCTORS = (
     "files are on their way",  # wait for them
     "for you as its instructor",  # read it
     "You no longer lead ",  # it is over
+    "and the link still works",  # it is over, or follow the link again
 )
 """Parts of what ends a thing that an instructor does, each with what it says instead."""

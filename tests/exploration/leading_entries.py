@@ -6,6 +6,7 @@ from bot.buttons import AlertsButton, DealButton, HurtButton, PersonButton
 from bot.buttons.people import Care, Lead, LeadButton
 from bot.buttons.watching import Dealing
 from core.reports import SymptomKind
+from demo_script.stand_in import Person
 from tests.exploration.beginning import beginnings
 from tests.exploration.scene import Scene
 from tests.journeys.evening import PROMPTED, STARTS, WEEK
@@ -135,8 +136,7 @@ async def _two(scene: Scene) -> None:
     olga = scene.still.api.person("Olga")
     olga.open_link(scene.link_given())
     await scene.still.work()
-    yes = olga.last_message.buttons[0][0].data or ""
-    await scene.still.press(olga, olga.last_message, yes)
+    await _says_yes(scene, olga)
     scene.clear_the_desk()
     await _who_leads(scene)
 
@@ -149,16 +149,41 @@ async def _hand_over(scene: Scene) -> None:
 
 @entry("who leads: a substitute", depth=2, least=21)
 async def _substitute(scene: Scene) -> None:
+    await _says_yes(scene, await _asked_to_stand_in(scene))
+    scene.clear_the_desk()
+    await _who_leads(scene)
+
+
+@entry("asked to stand in", depth=4, least=3)
+async def _to_stand_in(scene: Scene) -> None:
+    scene.instructor = await _asked_to_stand_in(scene)
+
+
+@entry("standing in: the digest, a warning sign", depth=3, least=1)
+async def _stands_in(scene: Scene) -> None:
+    sam = await _asked_to_stand_in(scene)
+    await _says_yes(scene, sam)
+    sam.private.messages.clear()
+    await scene.still.leap(DIGEST)
+    await scene.say("/hurt")
+    await scene.press(HurtButton, symptom=SymptomKind.WARNING)
+    scene.instructor = sam
+
+
+async def _asked_to_stand_in(scene: Scene) -> Person:
+    """Sam has followed the link that the instructor passed on."""
     await _who_leads(scene)
     await scene.tap(LeadButton, lead=Lead.CLASSES)
     await scene.tap_first(LeadButton, lead=Lead.STAND_IN)
     sam = scene.still.api.person("Sam")
     sam.open_link(scene.link_given())
     await scene.still.work()
-    yes = sam.last_message.buttons[0][0].data or ""
-    await scene.still.press(sam, sam.last_message, yes)
-    scene.clear_the_desk()
-    await _who_leads(scene)
+    return sam
+
+
+async def _says_yes(scene: Scene, person: Person) -> None:
+    yes = person.last_message.buttons[0][0].data or ""
+    await scene.still.press(person, person.last_message, yes)
 
 
 # --- the rest ------------------------------------------------------------------------------------

@@ -92,6 +92,36 @@ async def test_a_link_to_lead_works_once_and_not_after_three_days(evening: Eveni
     assert evening.rows("SELECT count(*) FROM person WHERE name = 'Late'") == [(0,)]
 
 
+@pytest.mark.parametrize("lead", [Lead.SHARE, Lead.HANDED_OVER, Lead.STAND_IN])
+async def test_a_double_tap_makes_one_link_and_a_later_tap_another(
+    evening: Evening, lead: Lead
+) -> None:
+    ines, shown = evening.instructor, await page(evening)
+    if lead is Lead.HANDED_OVER:
+        shown = await press(evening, ines, Lead.HAND_OVER, shown)
+    elif lead is Lead.STAND_IN:
+        shown = await press(evening, ines, Lead.CLASSES, shown)
+    found = next(
+        each for each in buttons(shown) if isinstance(each, LeadButton) and each.lead is lead
+    )
+    for _ in range(2):
+        ines.press_raw(shown.message_id, found.write())
+    await evening.settle()
+    assert links(ines) == 1
+    assert evening.rows("SELECT count(*) FROM entrusting") == [(1,)]
+    await evening.leap(evening.now + timedelta(seconds=11))
+    ines.press_raw(shown.message_id, found.write())
+    await evening.settle()
+    assert links(ines) == 2
+    olga = evening.api.person("Olga")
+    assert "t.me" not in (await follow(evening, olga, link_in(ines))).text
+
+
+def links(person: Person) -> int:
+    """How many links to lead this person was given."""
+    return sum("start=" in each.text for each in person.messages if "works once" in each.text)
+
+
 async def test_of_two_who_read_it_the_one_who_opened_it_last_may_say_yes(evening: Evening) -> None:
     await press(evening, evening.instructor, Lead.SHARE, await page(evening))
     link = link_in(evening.instructor)

@@ -104,6 +104,32 @@ async def test_better_demands_hold_by_one_tap_and_are_put_back_by_another(
     assert "are off" in summaries(ines)[0].text
 
 
+async def test_the_other_instructor_sees_what_one_has_taken_up_and_may_undo_it(
+    evening: Evening, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("bot.schedule.summaries.changes_by_answers", lambda _: (OFF,))
+    ines, (olga,) = evening.instructor, await evening.join("Olga")
+    async with evening.theatre.house.database.transaction() as tx:
+        await tx.execute(
+            """INSERT INTO leading (group_id, person_id, since)
+            SELECT leading.group_id, person.id, since FROM leading, person
+            WHERE person.name = 'Olga'"""
+        )
+    await evening.class_is_over()
+    for member in evening.members.values():
+        await evening.answer_all(member)
+    await evening.leap(evening.now + timedelta(minutes=1))
+    for first, second, what, said in (
+        (ines, olga, AboutClass.APPLY, "hold from now on"),
+        (olga, ines, AboutClass.UNDO, "are off"),
+    ):
+        (mine,) = summaries(first)
+        await evening.press(first, data_of(mine, ClassButton, what=what), mine)
+        assert [each.text for each in summaries(second)] == [summaries(first)[0].text]
+        assert said in summaries(second)[0].text
+    assert demand(evening) == "demand = 0.6"
+
+
 async def test_a_plan_that_was_changed_since_is_not_put_back(
     evening: Evening, offered: Message
 ) -> None:
