@@ -1,4 +1,4 @@
-"""Statements and scripts of the common dialect, put into PostgreSQL's words and nothing else."""
+"""What the common dialect says is put into PostgreSQL's words, and nothing else changes."""
 
 import re
 from pathlib import Path
