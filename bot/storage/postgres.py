@@ -175,11 +175,7 @@ async def open_server(server: Server, clock: Clock | None = None) -> AsyncGenera
     Raises BadInput for an address or a database that can't be used, AlreadyRunning, DatabaseTooNew
     for one that a newer program wrote, and StorageTrouble where the server can't be reached.
     """
-    try:
-        engine = Postgres(server, await _connect(server))
-    except psycopg.Error as error:
-        raise _refusal(server, error) from None
-    try:
+    async with connected(server) as engine:
         await _check_encoding(engine)
         try:
             now = (clock or SystemClock()).now()
@@ -189,6 +185,17 @@ async def open_server(server: Server, clock: Clock | None = None) -> AsyncGenera
             if trouble is None:
                 raise
             raise StorageTrouble(trouble) from error
+        yield engine
+
+
+@asynccontextmanager
+async def connected(server: Server) -> AsyncGenerator[Postgres]:
+    """The same with the database as it is."""
+    try:
+        engine = Postgres(server, await _connect(server))
+    except psycopg.Error as error:
+        raise _refusal(server, error) from None
+    try:
         yield engine
     finally:
         await engine.close()
