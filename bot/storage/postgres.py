@@ -1,8 +1,9 @@
 """PostgreSQL: everything in one database of a server, which one process at a time may use."""
 
 import contextlib
-from collections.abc import AsyncGenerator, Callable, Sequence
+from collections.abc import AsyncGenerator, Callable, Iterator, Mapping, Sequence
 from contextlib import asynccontextmanager
+from functools import partial
 from typing import Any
 
 import psycopg
@@ -56,32 +57,43 @@ TROUBLES = {
     "58": Trouble.FAILING,
     "XX": Trouble.FAILING,
     "08": Trouble.AWAY,
+    "25P03": Trouble.AWAY,
     "53": Trouble.AWAY,
     "57P": Trouble.AWAY,
 }
 """By the beginning of the code that the server gives, the longest that is here."""
 
 
-class ServerRow(tuple[Any, ...]):
-    """A row whose values are found by name, too, like SQLite's."""
+class ServerRow:
+    """A row whose values are found by name or by place, like SQLite's."""
 
-    __slots__ = ()
-    names: Sequence[str] = ()
+    __slots__ = ("_places", "_values")
 
-    def __getitem__(self, key: Any, /) -> Any:
+    def __init__(self, places: Mapping[str, int], values: Sequence[Any]) -> None:
+        self._places = places
+        self._values = values
+
+    def __getitem__(self, key: int | str, /) -> Any:
         """The value of that name, or at that place."""
-        return super().__getitem__(self.names.index(key) if isinstance(key, str) else key)
+        return self._values[self._places[key] if isinstance(key, str) else key]
+
+    def __iter__(self) -> Iterator[Any]:
+        """The values, in order."""
+        return iter(self._values)
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self._values)
 
     def keys(self) -> list[str]:
         """The names, in order."""
-        return list(self.names)
+        return list(self._places)
 
 
 def _rows(cursor: psycopg.AsyncCursor[Any]) -> Callable[[Sequence[Any]], ServerRow]:
     """The driver asks for a maker of rows once for each answer."""
     columns = () if cursor.description is None else cursor.description
-    names = tuple(column.name for column in columns)
-    return type("Row", (ServerRow,), {"__slots__": (), "names": names})
+    return partial(ServerRow, {column.name: place for place, column in enumerate(columns)})
 
 
 class Postgres:
@@ -176,8 +188,8 @@ async def open_server(server: Server, clock: Clock | None = None) -> AsyncGenera
     for one that a newer program wrote, and StorageTrouble where the server can't be reached.
     """
     async with connected(server) as engine:
-        await _check_encoding(engine)
         try:
+            await _check_encoding(engine)
             now = (clock or SystemClock()).now()
             await upgrade(engine, write_moment(now), known_scripts())
         except psycopg.Error as error:

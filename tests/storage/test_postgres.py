@@ -231,3 +231,19 @@ def test_a_wrong_statement_is_no_trouble_of_the_server() -> None:
     assert trouble_of(psycopg.errors.SyntaxError()) is None
     assert trouble_of(psycopg.errors.UniqueViolation()) is None
     assert trouble_of(asyncio.CancelledError()) is None
+
+
+async def test_order_is_that_of_a_file_whatever_language_the_server_speaks(
+    server: LocalServer,
+) -> None:
+    try:
+        server.do(
+            "CREATE DATABASE spoken TEMPLATE template0 LOCALE_PROVIDER icu ICU_LOCALE 'en-US'"
+        )
+    except psycopg.Error:
+        pytest.skip("this server is too old to be told its language")
+    async with open_database(server.place("spoken")) as database, database.transaction() as tx:
+        for name in ("a", "B", "~", "Z+", "b"):
+            await note_beat(tx, name, NOON)
+        rows = await tx.all("SELECT name FROM pulse WHERE name >= :least ORDER BY name", least="B")
+    assert [row["name"] for row in rows] == ["B", "Z+", "a", "b", "~"]
