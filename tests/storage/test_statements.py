@@ -13,8 +13,8 @@ from tests.conftest import UPGRADED
 from tests.server import LocalServer
 
 STORAGE = Path(__file__).parents[2] / "bot" / "storage"
-OF_FILES = ("backup", "before_upgrade", "copying", "health", "sqlite")
-OF_SERVERS = ("postgres", "server_health")
+OTHERWISE = ("backup", "copying", "health", "sqlite", "postgres", "server_health")
+"""What is about files alone, or about servers alone."""
 STATEMENT = re.compile(r"\s*(?:SELECT|INSERT INTO|UPDATE|DELETE FROM|WITH)\s+[\w:'(*\"]")
 PARAMETER = re.compile(r"(?<!:):([A-Za-z_]\w*)")
 LEAST = 250
@@ -22,17 +22,16 @@ LEAST = 250
 
 
 def statements() -> Iterator[tuple[str, str]]:
-    """Each that is a literal, with where it stands."""
+    """Each that is a literal of its own, with where it stands."""
     for path in sorted(STORAGE.glob("*.py")):
-        if path.stem in (*OF_FILES, *OF_SERVERS):
-            continue
-        tree = ast.parse(path.read_text())
-        pieces = {id(part) for each in ast.walk(tree) if isinstance(each, ast.JoinedStr)
-                  for part in each.values}  # fmt: skip
-        for each in ast.walk(tree):
-            if isinstance(each, ast.Constant) and isinstance(each.value, str):
-                if id(each) not in pieces and STATEMENT.match(each.value):
-                    yield f"{path.name}:{each.lineno}", each.value
+        nodes = list(ast.walk(ast.parse(path.read_text())))
+        joined = [each for each in nodes if isinstance(each, ast.JoinedStr)]
+        pieces = {id(part) for each in joined for part in each.values}
+        for each in nodes:
+            if not isinstance(each, ast.Constant) or id(each) in pieces:
+                continue
+            if path.stem not in OTHERWISE and STATEMENT.match(str(each.value)):
+                yield f"{path.name}:{each.lineno}", str(each.value)
 
 
 @pytest.mark.of_servers
