@@ -38,6 +38,7 @@ class Theatre:
     api: StandIn
     house: House
     clock: PushedClock
+    patience: int = PATIENCE
 
     async def settle(self) -> None:
         """Let the bot handle and send whatever there is, moving the clock only as it must."""
@@ -49,7 +50,7 @@ class Theatre:
                 if not working and await self.house.delivery.idle():
                     return
                 breaths = breaths + 1 if working else 0
-                if not working or breaths > PATIENCE:
+                if not working or breaths > self.patience:
                     self.clock.push(STEP)
 
     async def leap(self, moment: datetime) -> None:

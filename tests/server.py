@@ -78,6 +78,7 @@ class LocalServer:
             ["sh", "-c", UNTIL_WE_ARE_GONE, "sh", self.programs / "postgres",
              "-D", self.folder / "data", "-k", self.folder, *given],
             stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+            start_new_session=True,  # so that what interrupts the tests doesn't end it before them
             user=self.account, group=_group(self.account), extra_groups=_no_more(self.account),
         )  # fmt: skip
         try:
