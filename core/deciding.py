@@ -15,16 +15,19 @@ from core.prospects import Prospects
 from core.turning import Indices, Within, rungs
 
 
-def permitted(offered: Doses, seen: Prospects, limits: Mask) -> Mask:
+def permitted(offered: Doses, seen: Prospects, limits: Mask, usual: Indices) -> Mask:
     """Within the limits and the chance over the ceiling, and so is whatever takes less.
 
-    And always the easiest that the limits leave: there must be something.
+    That chance is smaller above the rung that each is used to. And always the easiest that the
+    limits leave: there must be something.
     """
     safe = np.zeros_like(limits)
     for rung in np.unique(offered.rungs):
         there = np.flatnonzero(offered.rungs == rung)
         order = there[np.argsort(seen.takes[there], kind="stable")]
-        small = seen.over[:, order] <= rules.CHANCE_OVER_CEILING
+        above = rung > usual[:, None]
+        chance = np.where(above, rules.CHANCE_ON_HARDER_VARIATION, rules.CHANCE_OVER_CEILING)
+        small = seen.over[:, order] <= chance
         safe[:, order] = np.logical_and.accumulate(small, axis=1)
     safe &= limits
     ladder = np.lexsort((seen.takes, offered.rungs))

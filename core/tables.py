@@ -81,7 +81,7 @@ def _chosen(
     calm = [replace(each, maximal=None, spent=False) for each in history]
     limits = np.array([allowed(line, offered, each) for each in calm])
     whole = np.array([allowed(line, offered, _done_in_full(each)) for each in calm])
-    may = permitted(offered, seen, limits)
+    may = permitted(offered, seen, limits, usual)
     within = Within(may=may, limits=limits, whole=whole)
     own = best(line, offered, seen, within, usual, last)
     if all(one == other for one, other in zip(calm, history, strict=True)):
@@ -92,8 +92,12 @@ def _chosen(
     lower |= (rungs == rungs[own][:, None]) & (takes <= takes[own][:, None])
     capped = held & lower
     capped = np.where(capped.any(axis=1, keepdims=True), capped, held)
-    within = Within(may=permitted(offered, seen, capped), limits=capped, whole=whole)
-    return held, permitted(offered, seen, held), best(line, offered, seen, within, usual, last)
+    within = Within(may=permitted(offered, seen, capped, usual), limits=capped, whole=whole)
+    return (
+        held,
+        permitted(offered, seen, held, usual),
+        best(line, offered, seen, within, usual, last),
+    )
 
 
 def _done_in_full(record: Record) -> Record:

@@ -1,17 +1,19 @@
 """Was the instructor told who keeps going to the maximum, and once for each cause?"""
 
 from collections import Counter
+from dataclasses import dataclass
+from statistics import fmean
 
 from bot.storage import alerts
 from bot.storage.alerts import StoredAlert
-from core.questions import UNFINISHED
+from core.questions import UNFINISHED, Topic
 from core.watching import AlertKind
 from demo_script.story.figures import all_out
 from demo_script.story.finding import Finding, People
 from demo_script.story.ledger import Given
 from demo_script.story.tale import Tale
 
-MAXIMAL = 9.5
+MAXIMAL, NEARLY_MAXIMAL, HIGH = 9.5, 9.0, 8.0
 REPEATED = (AlertKind.MAXIMAL_CLASSES, AlertKind.MAXIMAL_MOVEMENT)
 
 
@@ -81,31 +83,63 @@ def _due(tale: Tale, name: str) -> Given | None:
     """The answer with which the rule first held, worked out from the answers alone."""
     mine = [each for each in tale.ledger.given if each.member == name]
     for place, last in enumerate(mine):
-        if _classes_hold(mine[: place + 1]) or _movement_holds(mine[: place + 1]):
+        so_far = Answers(tale=tale, given=mine[: place + 1])
+        if so_far.classes_hold() or so_far.movement_holds():
             return last
     return None
 
 
-def _classes_hold(given: list[Given]) -> bool:
-    """Two of the last three answered classes: rated maximal, or a movement not finished."""
-    weeks: dict[int, bool] = {}
-    for each in given:
-        if each.question == "c" and each.number is None:
-            continue
-        hard = each.word == UNFINISHED or (each.question == "c" and _hard(each))
-        if each.question == "c" or each.movement is not None:
-            weeks[each.week] = weeks.get(each.week, False) or hard
-    return sum([weeks[week] for week in sorted(weeks)][-3:]) >= 2
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answers:
+    """What one member has said so far."""
 
+    tale: Tale
+    given: list[Given]
 
-def _movement_holds(given: list[Given]) -> bool:
-    """The same movement maximal or not finished the last two times that it was rated."""
-    rated: dict[str, list[bool]] = {}
-    for each in given:
-        if each.movement is not None and (each.number is not None or each.word == UNFINISHED):
-            rated.setdefault(each.movement, []).append(_hard(each))
-    return any(len(each) >= 2 and all(each[-2:]) for each in rated.values())
+    def classes_hold(self) -> bool:
+        """Two of the last three answered classes: rated maximal, or a movement was."""
+        weeks: dict[int, bool] = {}
+        for each in self.given:
+            if each.question == "c" and each.number is None:
+                continue
+            if each.question == "c" or each.movement is not None:
+                weeks[each.week] = weeks.get(each.week, False) or self._hard(each)
+        return sum([weeks[week] for week in sorted(weeks)][-3:]) >= 2
 
+    def movement_holds(self) -> bool:
+        """The same movement maximal or not finished the last two times that it was rated."""
+        rated: dict[str, list[bool]] = {}
+        for each in self.given:
+            if each.movement is not None and (each.number is not None or each.word == UNFINISHED):
+                rated.setdefault(each.movement, []).append(self._hard(each))
+        return any(len(each) >= 2 and all(each[-2:]) for each in rated.values())
 
-def _hard(given: Given) -> bool:
-    return given.word == UNFINISHED or (given.number is not None and given.number >= MAXIMAL)
+    def _hard(self, rating: Given) -> bool:
+        """Not finished, or rated so, or nothing was left after a rating that is nearly so."""
+        if rating.word == UNFINISHED or rating.number is None:
+            return rating.word == UNFINISHED
+        if self._left(rating) == 0:
+            return rating.number >= NEARLY_MAXIMAL
+        return rating.number >= MAXIMAL and not self._rates_high()
+
+    def _left(self, rating: Given) -> float | None:
+        if rating.movement is None:
+            return None
+        about = rating.question.replace(Topic.EFFORT, Topic.RESERVE)
+        of_it = (each for each in self.given if (each.week, each.question) == (rating.week, about))
+        return next((each.number for each in of_it), None)
+
+    def _rates_high(self) -> bool:
+        """Whether a 10 says little of them: three times and more there was plenty left after 8."""
+        above = []
+        for each in self.given:
+            left = self._left(each)
+            if left is not None and each.number is not None and each.number >= HIGH:
+                done = self._did(each)
+                above.append(each.number - 10 * done / (done + left))
+        return len(above) >= 3 and fmean(above) >= 1
+
+    def _did(self, rating: Given) -> float:
+        key = (rating.week, rating.member, rating.movement)
+        bouts = self.tale.ledger.bouts
+        return next(b.dose.amount for b in bouts if (b.week, b.member, b.movement) == key)
