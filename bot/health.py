@@ -114,7 +114,7 @@ def _database(path: Place, file: FileHealth) -> Finding:
 def _secrecy(file: FileHealth) -> Finding:
     if file.open_to_others:
         return _amiss("secrecy", words.open_to_others(file.open_to_others))
-    return _fine("secrecy", words.private())
+    return _fine("secrecy", words.private_settings() if file.server else words.private())
 
 
 def _clock(greeting: Greeting | None, file: FileHealth, now: datetime) -> Finding:

@@ -135,6 +135,19 @@ def new_server(programs: Path) -> Generator[LocalServer]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
+@contextmanager
+def database_of(engine: str) -> Generator[Server | None]:
+    """For a benchmark: an empty database on a server of its own; None for a file."""
+    if engine == "sqlite":
+        yield None
+        return
+    found = programs()
+    if found is None:
+        raise SystemExit("PostgreSQL is not installed")
+    with new_server(found) as local, local.running():
+        yield local.make()
+
+
 def _account() -> str:
     for name in ACCOUNTS:
         with suppress(KeyError):

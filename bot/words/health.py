@@ -99,6 +99,11 @@ def private() -> str:
     return "only you can read the database and the settings"
 
 
+def private_settings() -> str:
+    """The rest isn't ours to see."""
+    return "only you can read the settings; who can read the database is up to its server"
+
+
 def open_to_others(files: Iterable[Path]) -> str:
     """Somebody else can."""
     named = " ".join(map(str, files))

@@ -5,8 +5,6 @@ import asyncio
 import random
 import tempfile
 import time
-from collections.abc import Generator
-from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -17,7 +15,7 @@ from tests.campaigns.ground import CLASS_MINUTES, open_ground
 from tests.campaigns.room import Room
 from tests.campaigns.truth import Truth, compare
 from tests.conftest import ENGINES, SQLITE
-from tests.server import new_server, programs
+from tests.server import database_of
 
 GROUPS, MEMBERS = 12, 3
 AT_ONCE = 3
@@ -72,19 +70,6 @@ def _bad_line(luck: random.Random) -> Fault:
     return fault
 
 
-@contextmanager
-def _server(engine: str) -> Generator[Server | None]:
-    """A new database on a server of our own, if there is to be one."""
-    if engine == SQLITE:
-        yield None
-        return
-    found = programs()
-    if found is None:
-        raise SystemExit("PostgreSQL is not installed")
-    with new_server(found) as local, local.running():
-        yield local.make()
-
-
 def main() -> None:
     """Print what was found; exit code 1 if anything was lost."""
     asked = argparse.ArgumentParser(description=__doc__)
@@ -92,7 +77,7 @@ def main() -> None:
     asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--engine", choices=ENGINES, default=SQLITE)
     wanted = asked.parse_args()
-    with tempfile.TemporaryDirectory() as folder, _server(wanted.engine) as server:
+    with tempfile.TemporaryDirectory() as folder, database_of(wanted.engine) as server:
         found, seconds = asyncio.run(campaign(Path(folder), wanted.kills, wanted.seed, server))
         tracebacks = (Path(folder) / "journal").read_text().count("Traceback")
     print(

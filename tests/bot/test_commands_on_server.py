@@ -69,6 +69,14 @@ def test_who_lacks_the_driver_is_told_what_to_install(
     assert "pip install 'class-effort-bot[postgres]'" in capsys.readouterr().err
 
 
+def test_who_keeps_a_file_needs_no_driver() -> None:
+    look = "import bot.house, bot.health, sys; sys.exit('psycopg' in sys.modules)"
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    assert (
+        subprocess.run([sys.executable, "-c", look], env=environment, check=False).returncode == 0
+    )
+
+
 def test_a_server_that_is_away_is_told_in_one_line_without_the_password(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
@@ -106,6 +114,7 @@ async def test_check_tells_of_a_database_that_is_empty_in_use_and_strange(
     assert "sound, step" in findings["database"].told
     assert findings["process"].told.startswith("running")
     assert "pg_dump" in findings["backup"].told
+    assert "up to its server" in findings["secrecy"].told
     assert (alive.in_use, alive.last_poll, alive.last_turn) == (True, NOON, NOON)
     assert not signs_of_life(empty).in_use
     server.set(empty, "default_transaction_read_only = on")
