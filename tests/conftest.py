@@ -53,6 +53,12 @@ def upgraded_server(server: LocalServer) -> LocalServer:
     return server
 
 
+@pytest.fixture(scope="session")
+def shared_database(upgraded_server: LocalServer) -> Server:
+    """One that is cleaned after each test, since making one for each would take long."""
+    return upgraded_server.make(UPGRADED)
+
+
 async def _upgrade(place: Server, server: LocalServer) -> None:
     server.do(f"CREATE DATABASE {place.name} TEMPLATE template0")
     async with open_database(place, FixedClock()):
@@ -71,10 +77,10 @@ def place(engine: str, tmp_path: Path, request: pytest.FixtureRequest) -> Genera
     if engine == SQLITE:
         yield tmp_path / "class-effort.sqlite3"
         return
-    server: LocalServer = request.getfixturevalue("upgraded_server")
-    made = server.make(UPGRADED)
-    yield made
-    server.drop(made)
+    shared: Server = request.getfixturevalue("shared_database")
+    server: LocalServer = request.getfixturevalue("server")
+    yield shared
+    server.clean(shared)
 
 
 @pytest.fixture

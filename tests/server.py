@@ -29,6 +29,9 @@ SETTINGS = {
     "shared_buffers": "32MB",
     "max_connections": "30",
 }
+FILLED = """
+SELECT tablename FROM pg_tables WHERE schemaname = 'public' AND tablename <> 'schema_version'
+"""
 # The shell outlives a test process that is killed, and takes the server along.
 UNTIL_WE_ARE_GONE = '"$@" & read -r _; kill -INT $!; wait $!'
 
@@ -56,6 +59,15 @@ class LocalServer:
     def drop(self, place: Server) -> None:
         """Take a database away, also from those who use it."""
         self.do(f"DROP DATABASE {place.name} WITH (FORCE)")
+
+    def clean(self, place: Server) -> None:
+        """A database as it was when it was upgraded; many times faster than a new one."""
+        self.hang_up(place)
+        self.do(f"ALTER DATABASE {place.name} RESET ALL")
+        with psycopg.connect(place.address) as connection:
+            names = [name for (name,) in connection.execute(FILLED).fetchall()]
+            connection.execute("SET session_replication_role = replica")  # in any order
+            connection.execute("".join(f'DELETE FROM "{name}";' for name in names).encode())  # noqa: S608
 
     def set(self, place: Server, setting: str) -> None:
         """Change how a database behaves, for connections that are made from now on."""
