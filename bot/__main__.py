@@ -144,7 +144,7 @@ def _check_alive() -> int:
 def _backup(chosen: argparse.Namespace) -> int:
     from bot.storage.backup import backup
 
-    database = read_settings(DatabaseSettings).database
+    database = _file_to("backup")
     backup(database, chosen.path, now=SystemClock().now())
     _print(console.backed_up(database, chosen.path))
     return OK
@@ -153,11 +153,19 @@ def _backup(chosen: argparse.Namespace) -> int:
 def _restore(chosen: argparse.Namespace) -> int:
     from bot.storage.backup import restore
 
-    database = read_settings(DatabaseSettings).database
+    database = _file_to("restore")
     kept = restore(chosen.path, database)
     asyncio.run(_erase_again(database))
     _print(console.restored(chosen.path, database, kept))
     return OK
+
+
+def _file_to(command: str) -> Path:
+    """The database file; BadInput where there is a server, which has its own commands for it."""
+    place = read_settings(DatabaseSettings).database
+    if not isinstance(place, Path):
+        raise BadInput((console.only_for_files(command),))
+    return place
 
 
 async def _erase_again(database: Path) -> None:

@@ -86,6 +86,8 @@ class Trouble(StrEnum):
     LOCKED = "locked"
     FAILING = "failing"
     """The disk, or whatever lies beneath it, failed."""
+    AWAY = "away"
+    """The server that keeps it can't be reached."""
 
 
 class StorageTrouble(Broken):

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from bot.alive import is_alive
 from bot.delivery.probe import Greeting, greet
+from bot.place import Place
 from bot.settings import Settings
 from bot.storage.health import FileHealth, look_at
 from bot.storage.upgrade import newest_known
@@ -96,8 +97,10 @@ def _updates(greeting: Greeting | None, file: FileHealth) -> Finding:
     return _fine("updates", words.updates(there, file.waiting, file.parked))
 
 
-def _database(path: Path, file: FileHealth) -> Finding:
+def _database(path: Place, file: FileHealth) -> Finding:
     known = newest_known()
+    if file.away:
+        return _amiss("database", words.database_away(path))
     if file.size_bytes is None:
         return _fine("database", words.database_new(path))
     if file.version is None:
@@ -111,7 +114,7 @@ def _database(path: Path, file: FileHealth) -> Finding:
 def _secrecy(file: FileHealth) -> Finding:
     if file.open_to_others:
         return _amiss("secrecy", words.open_to_others(file.open_to_others))
-    return _fine("secrecy", words.private())
+    return _fine("secrecy", words.private_settings() if file.server else words.private())
 
 
 def _clock(greeting: Greeting | None, file: FileHealth, now: datetime) -> Finding:
@@ -137,15 +140,21 @@ def _zones() -> Finding:
     )
 
 
-def _disk(path: Path, file: FileHealth) -> Finding:
+def _disk(path: Place, file: FileHealth) -> Finding:
+    if file.away:
+        return _fine("disk", words.unknown_while_away())
     if not file.can_be_written:
         return _amiss("disk", words.disk_closed(path))
+    if file.server:
+        return _fine("disk", words.disk_of_server())
     if file.free_bytes < LEAST_FREE_BYTES:
         return _amiss("disk", words.disk_full(file.free_bytes))
     return _fine("disk", words.disk(file.free_bytes))
 
 
 def _backup(file: FileHealth, now: datetime) -> Finding:
+    if file.server:
+        return _fine("backup", words.backup_of_server())
     if file.made_at is None:
         return _fine("backup", words.nothing_to_save())
     since = None if file.last_backup is None else now - file.last_backup

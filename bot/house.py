@@ -27,17 +27,17 @@ from bot.desk.reach import tell_unreachable
 from bot.errors import ChatRefusesUs, Stopped, StorageTrouble
 from bot.logs import fields
 from bot.luck import new_code, same_code
+from bot.place import Place
 from bot.schedule.alarm import set_alarm
 from bot.schedule.turn import take_turn
 from bot.settings import Settings
 from bot.steps import Steps
 from bot.storage import groups, people, pulse
-from bot.storage.backup import finish_restoring
+from bot.storage.alone import open_alone
 from bot.storage.before_upgrade import forget_before_upgrade
-from bot.storage.database import Database, Transaction, open_database
+from bot.storage.database import Database, Transaction
 from bot.storage.erased import erase_again
 from bot.storage.floods import Allowance
-from bot.storage.lock import hold_lock
 from bot.storage.rests import shorten_rests
 from bot.tasks import Tasks
 from bot.words.console import claim_with
@@ -67,13 +67,14 @@ class House:
     delivery: Delivery
     clock: Clock
     tasks: Tasks
-    file: Path
+    place: Place
     steps: Steps = field(default_factory=Steps)
 
     async def turn(self) -> None:
         """Do now what is due now, and leave a sign of life."""
         await self._follow_clock()
-        forget_before_upgrade(self.file, self.clock.now())
+        if isinstance(self.place, Path):
+            forget_before_upgrade(self.place, self.clock.now())
         await take_turn(self.database, self.clock.now())
         async with self.database.transaction() as tx:
             await pulse.note_beat_at_times(tx, pulse.TURN, self.clock.now(), pulse.TURN_EVERY)
@@ -112,9 +113,7 @@ async def open_house(
     """
     clock, pace, stop = clock or SystemClock(), pace or Pace(), stop or asyncio.Event()
     async with AsyncExitStack() as stack:
-        stack.enter_context(hold_lock(settings.database))
-        finish_restoring(settings.database)
-        database = await stack.enter_async_context(open_database(settings.database, clock))
+        database = await stack.enter_async_context(open_alone(settings.database, clock))
         async with database.transaction() as tx:
             await erase_again(tx, clock.now())
         application = await stack.enter_async_context(_application(settings, clock, stop))
@@ -132,7 +131,7 @@ async def open_house(
             allowance=pace.allowance,
         )
         house = House(
-            database=database, delivery=delivery, clock=clock, tasks=tasks, file=settings.database
+            database=database, delivery=delivery, clock=clock, tasks=tasks, place=settings.database
         )
         await house.turn()
         delivery.start(tasks)

@@ -1,11 +1,13 @@
 """What the operator can set, read from the environment and a `.env` file."""
 
 from pathlib import Path
+from typing import Annotated
 
-from pydantic import Field, SecretStr, ValidationError
-from pydantic_settings import BaseSettings, SettingsConfigDict
+from pydantic import BeforeValidator, Field, SecretStr, ValidationError
+from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 from bot.errors import BadInput, Problem
+from bot.place import Place, read_place
 
 
 class Settings(BaseSettings):
@@ -21,8 +23,9 @@ class Settings(BaseSettings):
         pattern=r"^https?://[^\s/]+(/[^\s]*)?$",
         description="address of the Bot API, http or https",
     )
-    database: Path = Field(
-        default=Path("class-effort.sqlite3"), description="path of the database file"
+    database: Annotated[Place, NoDecode, BeforeValidator(read_place)] = Field(
+        default=Path("class-effort.sqlite3"),
+        description="path of the database file, or a postgresql:// address",
     )
     owner_code: SecretStr | None = Field(
         default=None,

@@ -10,6 +10,7 @@ from pathlib import Path
 from pydantic import SecretStr
 
 from bot.house import House, Pace, open_house
+from bot.place import Server
 from bot.settings import Settings
 from bot.storage.floods import Allowance
 from demo_script.clock import PushedClock
@@ -37,6 +38,7 @@ class Theatre:
     api: StandIn
     house: House
     clock: PushedClock
+    patience: int = PATIENCE
 
     async def settle(self) -> None:
         """Let the bot handle and send whatever there is, moving the clock only as it must."""
@@ -48,7 +50,7 @@ class Theatre:
                 if not working and await self.house.delivery.idle():
                     return
                 breaths = breaths + 1 if working else 0
-                if not working or breaths > PATIENCE:
+                if not working or breaths > self.patience:
                     self.clock.push(STEP)
 
     async def leap(self, moment: datetime) -> None:
@@ -66,8 +68,12 @@ async def open_theatre(
     validator: Validator | None = None,
     announce: Callable[[str], object] = lambda _: None,
     pace: Pace = DEMO_PACE,
+    server: Server | None = None,
 ) -> AsyncGenerator[Theatre]:
-    """The real bot on a new database in that folder, talking to a stand-in on 127.0.0.1."""
+    """The real bot on a new database in that folder, talking to a stand-in on 127.0.0.1.
+
+    With a server, its database is there instead.
+    """
     clock = PushedClock(start)
     async with AsyncExitStack() as stack:
         api = await stack.enter_async_context(StandIn(clock.now, validator=validator))
@@ -75,7 +81,7 @@ async def open_theatre(
             _env_file=None,
             token=SecretStr(api.token),
             api_url=api.url,
-            database=folder / "class-effort.sqlite3",
+            database=server or folder / "class-effort.sqlite3",
             owner_code=SecretStr(OWNER_CODE),
         )
         house = await stack.enter_async_context(

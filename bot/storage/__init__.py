@@ -1,1 +1,1 @@
-"""The memory: plain SQL beside the functions that use it, in one SQLite file."""
+"""The memory: plain SQL beside the functions that use it, in SQLite or PostgreSQL."""

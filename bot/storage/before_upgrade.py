@@ -4,10 +4,8 @@ import asyncio
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-import aiosqlite
-
 from bot.storage.copying import copy
-from bot.storage.upgrade import missing_in
+from bot.storage.upgrade import Upgradable, missing_in
 
 KEEP = timedelta(days=7)
 """Not longer, since whoever is erased meanwhile is still in there."""
@@ -18,9 +16,9 @@ def copy_of(database: Path) -> Path:
     return database.with_name(database.name + ".before-upgrade")
 
 
-async def keep_before_upgrade(connection: aiosqlite.Connection, database: Path) -> None:
+async def keep_before_upgrade(engine: Upgradable, database: Path) -> None:
     """Copy the file if it's about to be changed; a new one holds nothing to keep."""
-    if await missing_in(connection):
+    if await missing_in(engine):
         await asyncio.to_thread(copy, database, copy_of(database))
 
 

@@ -1,52 +1,79 @@
-"""The one file everything is kept in, and the one way to open a transaction."""
+"""The one way to open a transaction, whichever engine keeps what is written."""
 
 import asyncio
 import logging
-import os
-import sqlite3
-from collections.abc import AsyncGenerator
+from collections.abc import AsyncGenerator, Iterator, Mapping
 from contextlib import asynccontextmanager
 from pathlib import Path
-from typing import Any, TypeAlias
+from typing import Any, Protocol, TypeAlias
 
-import aiosqlite
-
-from bot.clock import Clock, SystemClock
-from bot.errors import BadInput, Problem, StorageTrouble, Trouble
+from bot.clock import Clock
+from bot.errors import StorageTrouble, Trouble
 from bot.logs import fields
-from bot.storage.before_upgrade import keep_before_upgrade
-from bot.storage.moments import write_moment
-from bot.storage.trouble import trouble_of
-from bot.storage.upgrade import known_scripts, upgrade
+from bot.place import Place
+from bot.storage.driver import need_driver
 
 LOG = logging.getLogger(__name__)
 
-Row: TypeAlias = aiosqlite.Row
+Named: TypeAlias = Mapping[str, object]
+"""Values by the names that a statement has for them."""
 
-PRAGMAS = (
-    "journal_mode = WAL",
-    "synchronous = FULL",  # the chat API is told "received" on the strength of a commit
-    "foreign_keys = ON",
-    "busy_timeout = 5000",  # milliseconds; a backup may be reading
-    "trusted_schema = OFF",
-    "secure_delete = ON",  # what is deleted is overwritten; the rest is swept
-)
+
+class Row(Protocol):
+    """A row of an answer: its values by name or place, or one after the other."""
+
+    def __getitem__(self, key: int | str, /) -> Any: ...
+    def __iter__(self) -> Iterator[Any]: ...
+    def __len__(self) -> int: ...
+    def keys(self) -> list[str]: ...
+
+
+class Engine(Protocol):
+    """What SQLite and PostgreSQL each do in their own way: one connection, used by one task."""
+
+    async def begin(self) -> None:
+        """Open a transaction in which nobody else writes."""
+
+    async def commit(self) -> None:
+        """Keep what was done since; once it returns, a power cut takes nothing away."""
+
+    async def rollback(self) -> None:
+        """Undo what was done since; fine if there is no transaction, or no connection."""
+
+    async def run(self, sql: str, named: Named) -> int:
+        """Run one statement; says how many rows it changed."""
+
+    async def fetch(self, sql: str, named: Named) -> list[Row]:
+        """Run one statement; every row of its answer."""
+
+    @property
+    def writes(self) -> int:
+        """Grows with each statement that changes something."""
+
+    def trouble_of(self, error: BaseException) -> Trouble | None:
+        """What is the matter with the database; None if it's something else."""
+
+    async def tidy(self) -> None:
+        """Refresh what the query planner knows."""
+
+    async def sweep(self) -> bool:
+        """Write everything anew without what was deleted; false if a reader was in the way."""
 
 
 class Transaction:
     """What storage functions need to do anything. Named parameters only."""
 
-    def __init__(self, connection: aiosqlite.Connection) -> None:
-        self._connection = connection
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
         self.wakes: set[str] = set()
 
     async def execute(self, sql: str, /, **named: object) -> int:
         """Run one statement; says how many rows it changed."""
-        return (await self._connection.execute(sql, named)).rowcount
+        return await self._engine.run(sql, named)
 
     async def all(self, sql: str, /, **named: object) -> list[Row]:
         """Every row of the answer, also of a RETURNING."""
-        return list(await self._connection.execute_fetchall(sql, named))
+        return await self._engine.fetch(sql, named)
 
     async def one(self, sql: str, /, **named: object) -> Row | None:
         """The first row, or None when there is none."""
@@ -66,8 +93,8 @@ class Transaction:
 class Database:
     """An open database."""
 
-    def __init__(self, connection: aiosqlite.Connection) -> None:
-        self._connection = connection
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
         self._turn = asyncio.Lock()  # one writer at a time
         self._holder: asyncio.Task[Any] | None = None
         self._events: dict[str, asyncio.Event] = {}
@@ -83,23 +110,24 @@ class Database:
         """All of it or none of it, also when the task is cancelled halfway.
 
         Never await the chat API in here: everybody else waits for this turn. StorageTrouble when
-        the file can't be used at the moment: nothing has happened, and trying later may work.
+        the database can't be used at the moment: trying later may work. Nothing has happened, but
+        for a server that went away during the commit: so what is tried again must do no harm twice.
         """
         if self._holder is not None and self._holder is asyncio.current_task():
             raise RuntimeError("a transaction inside a transaction; pass the outer one on")
         async with self._turn:
             self._holder = asyncio.current_task()
-            transaction = Transaction(self._connection)
-            changes = self._connection.total_changes
+            transaction = Transaction(self._engine)
+            writes = self._engine.writes
             try:
                 # inside the try, since cancellation can land on this line too
-                await self._connection.execute("BEGIN IMMEDIATE")
+                await self._engine.begin()
                 yield transaction
-                await self._connection.commit()
-                self._works_again(wrote=self._connection.total_changes > changes)
+                await self._engine.commit()
+                self._works_again(wrote=self._engine.writes > writes)
             except BaseException as error:
-                await asyncio.shield(self._connection.rollback())
-                trouble = trouble_of(error)
+                await asyncio.shield(self._engine.rollback())
+                trouble = self._engine.trouble_of(error)
                 if trouble is None:
                     raise
                 self._tell(trouble)
@@ -118,72 +146,38 @@ class Database:
 
     def _works_again(self, *, wrote: bool) -> None:
         """A full or read-only database still reads well, so only a write shows that it's over."""
-        if self._trouble is not None and (wrote or self._trouble is Trouble.LOCKED):
+        if self._trouble is not None and (wrote or self._trouble in (Trouble.LOCKED, Trouble.AWAY)):
             LOG.warning("the database works again", extra=fields(trouble=self._trouble))
             self._trouble = None
 
     async def tidy(self) -> None:
-        """Let SQLite refresh what its query planner knows; meant for once a day."""
+        """Let the engine refresh what its query planner knows; meant for once a day."""
         async with self._turn:
-            await self._connection.execute("PRAGMA optimize")
+            await self._engine.tidy()
 
     async def sweep(self) -> bool:
-        """Write the file anew without what was deleted; false if a reader was in the way."""
+        """Write it all anew without what was deleted; false if a reader was in the way."""
         async with self._turn:
-            await self._connection.execute("VACUUM")
-            rows = await self._connection.execute_fetchall("PRAGMA wal_checkpoint(TRUNCATE)")
-            busy: int = next(iter(rows))[0]
-            return busy == 0
+            return await self._engine.sweep()
 
 
 @asynccontextmanager
-async def open_database(path: Path, clock: Clock | None = None) -> AsyncGenerator[Database]:
-    """Open the file, for its owner's eyes only, upgrade it, and close it whatever happens.
+async def open_database(place: Place, clock: Clock | None = None) -> AsyncGenerator[Database]:
+    """Open the database, upgrade it, and close it whatever happens.
 
-    Raises BadInput for a place that can't be written or a file that isn't a database,
-    DatabaseTooNew for one that a newer program wrote, and StorageTrouble where the disk is full,
-    or somebody else holds the file.
+    Raises BadInput for a place that can't be used or isn't a database, DatabaseTooNew for one that
+    a newer program wrote, StorageTrouble where the disk is full or the server is away. On a server
+    only one process at a time may have it open; for a file, that is asked of `bot.storage.alone`.
     """
-    try:
-        _make_private(path)
-    except OSError as error:
-        raise _refusal(path, error.strerror or type(error).__name__) from None
-    connection = await aiosqlite.connect(path, isolation_level=None)
-    try:
-        connection.row_factory = aiosqlite.Row
-        try:
-            await _set_up(connection, path)
-            now = (clock or SystemClock()).now()
-            await keep_before_upgrade(connection, path)
-            await upgrade(connection, write_moment(now), known_scripts())
-        except sqlite3.OperationalError as error:
-            trouble = trouble_of(error)
-            if trouble is None:
-                raise
-            raise StorageTrouble(trouble) from error
-        yield Database(connection)
-    finally:
-        await connection.close()  # an open connection would keep the process alive for ever
+    # Each engine is imported where it is chosen: the other's driver needn't even be installed.
+    if isinstance(place, Path):
+        from bot.storage.sqlite import open_file
 
+        async with open_file(place, clock) as file:
+            yield Database(file)
+    else:
+        need_driver()
+        from bot.storage.postgres import open_server
 
-async def _set_up(connection: aiosqlite.Connection, path: Path) -> None:
-    try:
-        for pragma in PRAGMAS:
-            await connection.execute(f"PRAGMA {pragma}")
-    except sqlite3.DatabaseError as error:
-        if error.sqlite_errorcode == sqlite3.SQLITE_NOTADB:
-            raise _refusal(path, "the file is something else") from None
-        raise
-
-
-def _refusal(path: Path, wrong: str) -> BadInput:
-    problem = Problem(where=str(path), wrong=wrong, expected="a database, or a place for one")
-    return BadInput((problem,))
-
-
-def _make_private(path: Path) -> None:
-    os.close(os.open(path, os.O_CREAT | os.O_RDWR | os.O_CLOEXEC, 0o600))
-    for suffix in ("", "-wal", "-shm"):  # the last two inherit the mode when SQLite makes them
-        file = path.with_name(path.name + suffix)
-        if file.exists():
-            file.chmod(0o600)
+        async with open_server(place, clock) as server:
+            yield Database(server)

@@ -10,6 +10,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from bot.place import Place
+from bot.storage.driver import need_driver
 from bot.storage.inbox import POLL
 from bot.storage.lock import lock_path
 from bot.storage.moments import read_maybe
@@ -19,12 +21,18 @@ OTHERS = 0o077
 PATIENCE_SECONDS = 5.0
 
 FIRST = "SELECT min(upgraded_at) FROM schema_version"
+WAITING = "SELECT count(*) FROM inbox WHERE done_at IS NULL AND parked_at IS NULL"
+PARKED = "SELECT count(*) FROM inbox WHERE parked_at IS NOT NULL"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FileHealth:
-    """The file, as it lies there."""
+    """The file, as it lies there; or the database on a server."""
 
+    server: bool = False
+    """Whether it's on one, which looks after disks and backups by its own means."""
+    away: bool = False
+    """Whether that can't be reached."""
     size_bytes: int | None = None
     """None if there is none yet."""
     version: int | None = None
@@ -46,11 +54,20 @@ class FileHealth:
     """Updates that were given up."""
 
 
-def look_at(database: Path, *secret: Path) -> FileHealth:
+def look_at(database: Place, *secret: Path) -> FileHealth:
     """Everything at once; other files that hold secrets may be named too."""
+    if isinstance(database, Path):
+        return _look_at_file(database, *secret)
+    need_driver()
+    from bot.storage.server_health import look_at_server
+
+    return look_at_server(database, *secret)
+
+
+def _look_at_file(database: Path, *secret: Path) -> FileHealth:
     folder = database.absolute().parent
     known: dict[str, Any] = {
-        "open_to_others": _open_to_others(database, *secret),
+        "open_to_others": open_to_others(database, *logs_of(database), *secret),
         "in_use": is_in_use(database),
         "can_be_written": os.access(database if database.exists() else folder, os.W_OK),
         "free_bytes": shutil.disk_usage(folder).free if folder.is_dir() else 0,
@@ -65,8 +82,13 @@ def look_at(database: Path, *secret: Path) -> FileHealth:
         return FileHealth(**known)
 
 
-def signs_of_life(database: Path) -> FileHealth:
+def signs_of_life(database: Place) -> FileHealth:
     """Only whether a process holds it, and when that last did something."""
+    if not isinstance(database, Path):
+        need_driver()
+        from bot.storage.server_health import signs_of_life_on
+
+        return signs_of_life_on(database)
     try:
         with closing(_open(database)) as connection:
             seen = _beats(connection)
@@ -110,8 +132,8 @@ def _inside(connection: sqlite3.Connection) -> dict[str, Any]:
         "last_poll": seen.get(POLL),
         "last_turn": seen.get(TURN),
         "last_backup": seen.get(BACKUP),
-        "waiting": value("SELECT count(*) FROM inbox WHERE done_at IS NULL AND parked_at IS NULL"),
-        "parked": value("SELECT count(*) FROM inbox WHERE parked_at IS NOT NULL"),
+        "waiting": value(WAITING),
+        "parked": value(PARKED),
     }
 
 
@@ -122,7 +144,11 @@ def _beats(connection: sqlite3.Connection) -> dict[str, datetime | None]:
     return {name: read_maybe(at) for name, at in rows}
 
 
-def _open_to_others(database: Path, *secret: Path) -> tuple[Path, ...]:
-    logs = (database.with_name(database.name + suffix) for suffix in ("-wal", "-shm"))
-    files = (database, *logs, *secret)
+def logs_of(database: Path) -> tuple[Path, ...]:
+    """What SQLite keeps beside a file."""
+    return tuple(database.with_name(database.name + suffix) for suffix in ("-wal", "-shm"))
+
+
+def open_to_others(*files: Path) -> tuple[Path, ...]:
+    """Those of the files that others may read."""
     return tuple(file for file in files if file.exists() and file.stat().st_mode & OTHERS)

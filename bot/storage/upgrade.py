@@ -4,10 +4,10 @@ import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib.resources import files
-
-import aiosqlite
+from typing import Protocol
 
 from bot.errors import Broken, DatabaseTooNew
+from bot.storage.database import Engine
 
 VERSIONS = """
 CREATE TABLE IF NOT EXISTS schema_version (
@@ -27,6 +27,16 @@ class Script:
     sql: str
 
 
+class Upgradable(Engine, Protocol):
+    """An engine that can change its tables."""
+
+    async def change(self, statement: str) -> None:
+        """Run one statement of a script."""
+
+    async def points_nowhere(self) -> bool:
+        """Whether a script has left rows that refer to rows that aren't there."""
+
+
 def known_scripts() -> tuple[Script, ...]:
     """Every script of this program, in order."""
     found = (entry for entry in files("bot.storage").joinpath("schema").iterdir())
@@ -43,49 +53,45 @@ def newest_known() -> int:
     return max((script.number for script in known_scripts()), default=0)
 
 
-async def missing_in(connection: aiosqlite.Connection) -> tuple[Script, ...]:
+async def missing_in(engine: Upgradable) -> tuple[Script, ...]:
     """The scripts that a database in use hasn't seen; none for a new one, which holds nothing."""
-    seen = await _seen(connection)
+    seen = await _seen(engine)
     return tuple(script for script in known_scripts() if seen and script.number not in seen)
 
 
-async def _seen(connection: aiosqlite.Connection) -> frozenset[int]:
-    await connection.execute(VERSIONS)
-    rows = await connection.execute_fetchall("SELECT number FROM schema_version")
-    return frozenset(row[0] for row in rows)
+async def _seen(engine: Upgradable) -> frozenset[int]:
+    await engine.change(VERSIONS)
+    return frozenset(row[0] for row in await engine.fetch("SELECT number FROM schema_version", {}))
 
 
-async def upgrade(
-    connection: aiosqlite.Connection, now_text: str, scripts: tuple[Script, ...]
-) -> None:
+async def upgrade(engine: Upgradable, now_text: str, scripts: tuple[Script, ...]) -> None:
     """Run the scripts this database has not seen; refuse one newer than the program.
 
     All of them or none: a database is as an old program left it, or as the new one wants it.
     """
-    seen = await _seen(connection)
+    seen = await _seen(engine)
     found, known = max(seen, default=0), max((script.number for script in scripts), default=0)
     if found > known:
         raise DatabaseTooNew(found, known)
     missing = [script for script in scripts if script.number not in seen]
     if not missing:
         return
-    # not executescript: it would commit the open transaction before it begins
-    await connection.execute("BEGIN IMMEDIATE")
+    await engine.begin()
     try:
         for script in missing:
-            await _run(connection, script, now_text)
-        if list(await connection.execute_fetchall("PRAGMA foreign_key_check")):
+            await _run(engine, script, now_text)
+        if await engine.points_nowhere():
             raise Broken("an upgrade would leave rows that point nowhere")
-        await connection.commit()
+        await engine.commit()
     except BaseException:
-        await connection.rollback()
+        await engine.rollback()
         raise
 
 
-async def _run(connection: aiosqlite.Connection, script: Script, now_text: str) -> None:
+async def _run(engine: Upgradable, script: Script, now_text: str) -> None:
     for statement in _statements(script.sql):
-        await connection.execute(statement)
-    await connection.execute(
+        await engine.change(statement)
+    await engine.run(
         "INSERT INTO schema_version VALUES (:number, :name, :now)",
         {"number": script.number, "name": script.name, "now": now_text},
     )

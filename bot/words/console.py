@@ -8,6 +8,7 @@ from bot.errors import (
     ChatRefusesUs,
     DatabaseTooNew,
     NoUpdates,
+    Problem,
     StorageTrouble,
     Trouble,
 )
@@ -22,6 +23,7 @@ TROUBLES = {
     Trouble.READ_ONLY: "it can't be written; give the bot's user write access to it",
     Trouble.LOCKED: "another program holds it; end that one",
     Trouble.FAILING: "its disk fails, or is full; look at the disk, and run check",
+    Trouble.AWAY: "its server can't be reached; look at the server, the address and the password",
 }
 
 
@@ -50,13 +52,22 @@ def restored(saved: Path, database: Path, kept: Path | None) -> str:
     return f"Restored {saved} to {database}.{old}"
 
 
+def only_for_files(command: str) -> Problem:
+    """What is done with a server's own commands."""
+    return Problem(
+        where=command,
+        wrong="the database is on a PostgreSQL server",
+        expected="pg_dump and pg_restore instead, as DEVELOPERS.md says",
+    )
+
+
 def broken(problem: Broken) -> str:
     """Why it can't go on, and what to do, in one line."""
     match problem:
         case AlreadyRunning():
             return (
                 f"{problem.path} is in use by another process; stop that one first, or set "
-                "CLASS_EFFORT_DATABASE to another file"
+                "CLASS_EFFORT_DATABASE to another one"
             )
         case DatabaseTooNew():
             return (

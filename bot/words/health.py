@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from bot.place import Place
+
 MEGABYTE = 1024 * 1024
 
 
@@ -64,22 +66,27 @@ def webhook() -> str:
     return "a webhook is set for this bot, so its updates go elsewhere; remove it (deleteWebhook)"
 
 
-def database_new(path: Path) -> str:
+def database_away(path: Place) -> str:
+    """Nobody answers there, or nobody lets us in."""
+    return f"{path} can't be reached; look at the server, the address, the name and the password"
+
+
+def database_new(path: Place) -> str:
     """There will be one."""
     return f"{path} is not there yet; it is made by the first run"
 
 
-def database_strange(path: Path) -> str:
+def database_strange(path: Place) -> str:
     """It isn't ours, or broken beyond reading."""
     return f"{path} can't be read as a database of this program; restore a backup"
 
 
-def database_damaged(path: Path) -> str:
+def database_damaged(path: Place) -> str:
     """Pages are broken."""
     return f"{path} is damaged; stop the bot and restore a backup"
 
 
-def database_version(path: Path, size_bytes: int, version: int, known: int) -> str:
+def database_version(path: Place, size_bytes: int, version: int, known: int) -> str:
     """How it stands to this program."""
     told = f"{path}, {size_bytes / MEGABYTE:.1f} MB, sound, step {version} of {known}"
     if version > known:
@@ -90,6 +97,11 @@ def database_version(path: Path, size_bytes: int, version: int, known: int) -> s
 def private() -> str:
     """Nobody else can read anything."""
     return "only you can read the database and the settings"
+
+
+def private_settings() -> str:
+    """The rest isn't ours to see."""
+    return "only you can read the settings; who can read the database is up to its server"
 
 
 def open_to_others(files: Iterable[Path]) -> str:
@@ -166,9 +178,24 @@ def disk_full(free_bytes: int) -> str:
     return f"only {free_bytes / MEGABYTE:,.0f} MB free; nothing new can be kept without room"
 
 
-def disk_closed(path: Path) -> str:
+def disk_closed(path: Place) -> str:
     """No permission."""
     return f"{path} can't be written; give the bot's user write access to it and to its folder"
+
+
+def disk_of_server() -> str:
+    """Can't be seen from here."""
+    return "the server's own, which is looked after there"
+
+
+def unknown_while_away() -> str:
+    """Nobody to ask."""
+    return "not known while the server can't be reached"
+
+
+def backup_of_server() -> str:
+    """Can't be seen from here."""
+    return "made with pg_dump or by the server's own means, so it isn't seen from here"
 
 
 def nothing_to_save() -> str:

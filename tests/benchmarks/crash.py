@@ -8,11 +8,14 @@ import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from bot.place import Server
 from demo_script.stand_in import Trouble
 from demo_script.stand_in.faults import Fault, cut_after, slow
 from tests.campaigns.ground import CLASS_MINUTES, open_ground
 from tests.campaigns.room import Room
 from tests.campaigns.truth import Truth, compare
+from tests.conftest import ENGINES, SQLITE
+from tests.server import database_of
 
 GROUPS, MEMBERS = 12, 3
 AT_ONCE = 3
@@ -21,13 +24,20 @@ SECONDS_PER_KILL = 3.5  # about; so that classes keep ending until the last kill
 AFTER_A_PROMPT = 75.0  # seconds after which a prompt in doubt has been sent again
 
 
-async def campaign(folder: Path, kills: int, seed: int) -> tuple[Truth, float]:
+async def campaign(
+    folder: Path, kills: int, seed: int, server: Server | None = None
+) -> tuple[Truth, float]:
     """Kill so often, at random moments; what was found, and how many seconds it took."""
     began, luck = time.monotonic(), random.Random(seed)
     apart = timedelta(seconds=max(10, int(kills * SECONDS_PER_KILL / GROUPS)))
     ended = timedelta(minutes=4 + CLASS_MINUTES, seconds=10)  # so that the first has just ended
     async with open_ground(
-        folder, members=MEMBERS, groups=GROUPS, apart=apart, before=ended + AT_ONCE * apart
+        folder,
+        members=MEMBERS,
+        groups=GROUPS,
+        apart=apart,
+        before=ended + AT_ONCE * apart,
+        server=server,
     ) as ground:
         room = Room(ground.members, luck)
         ground.api.faults.append(_bad_line(luck))
@@ -65,12 +75,13 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--kills", type=int, default=200)
     asked.add_argument("--seed", type=int, default=1)
+    asked.add_argument("--engine", choices=ENGINES, default=SQLITE)
     wanted = asked.parse_args()
-    with tempfile.TemporaryDirectory() as folder:
-        found, seconds = asyncio.run(campaign(Path(folder), wanted.kills, wanted.seed))
+    with tempfile.TemporaryDirectory() as folder, database_of(wanted.engine) as server:
+        found, seconds = asyncio.run(campaign(Path(folder), wanted.kills, wanted.seed, server))
         tracebacks = (Path(folder) / "journal").read_text().count("Traceback")
     print(
-        f"{wanted.kills} kills in {seconds:.0f} s, seed {wanted.seed}\n"
+        f"{wanted.kills} kills in {seconds:.0f} s, seed {wanted.seed}, {wanted.engine}\n"
         f"answers accepted: {found.said}; lost: {found.lost}; invented: {found.invented}\n"
         f"members never asked: {found.missing_prompts}; "
         f"digests missing: {found.missing_digests} of {found.digests}; "

@@ -5,6 +5,7 @@ where the machine lets us choose one. The bare handlers answer the press and cha
 this bot also stores update and answer, asks the next question, watches and tells what changes.
 """
 
+import argparse
 import asyncio
 import os
 import sys
@@ -16,9 +17,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from statistics import median, quantiles
 
+from bot.place import Server
 from demo_script.stand_in import Person, StandIn
 from tests.campaigns.ground import WIDE, open_ground, until_it_works
+from tests.conftest import ENGINES, SQLITE
 from tests.journeys.evening import USUAL, answer_data, asked
+from tests.server import database_of
 
 MEMBERS = 40
 PRESSES = 6  # of each member; the bot asks about as many questions
@@ -51,9 +55,9 @@ class Figures:
         )
 
 
-async def ours(folder: Path, at_once: int) -> tuple[Figures, float]:
+async def ours(folder: Path, at_once: int, server: Server | None) -> tuple[Figures, float]:
     """This bot, and how many seconds it took to start."""
-    async with open_ground(folder, members=MEMBERS) as ground:
+    async with open_ground(folder, members=MEMBERS, server=server) as ground:
         began = time.monotonic()
         await ground.start()
         started = time.monotonic() - began
@@ -149,7 +153,7 @@ def _memory(process: int) -> int:
     return int(Path(f"/proc/{process}/statm").read_text().split()[1]) * PAGE_BYTES
 
 
-async def compare() -> None:
+async def compare(engine: str) -> None:
     """Print the figures of one run."""
     heads = ("at once", "CPU ms each", "a second", "median", "p99", "MiB")
     print(" " * 24 + "".join(f"{each:>{wide}}" for each, wide in zip(heads, WIDTHS, strict=True)))
@@ -158,8 +162,8 @@ async def compare() -> None:
         print(ptb.line("chat library, bare", at_once), flush=True)
         other = await bare("aiogram", at_once)
         print(other.line("other framework, bare", at_once), flush=True)
-        with tempfile.TemporaryDirectory() as folder:
-            found, started = await ours(Path(folder), at_once)
+        with tempfile.TemporaryDirectory() as folder, database_of(engine) as server:
+            found, started = await ours(Path(folder), at_once, server)
         print(found.line("this bot, the whole job", at_once), flush=True)
         each = [figures.cpu / len(figures.waits) for figures in (found, ptb, other)]
         print(
@@ -169,4 +173,6 @@ async def compare() -> None:
 
 
 if __name__ == "__main__":
-    asyncio.run(compare())
+    given = argparse.ArgumentParser(description=__doc__)
+    given.add_argument("--engine", choices=ENGINES, default=SQLITE)
+    asyncio.run(compare(given.parse_args().engine))

@@ -2,9 +2,8 @@
 
 import asyncio
 import random
-import sqlite3
 from collections.abc import AsyncGenerator
-from contextlib import asynccontextmanager, closing
+from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -12,6 +11,7 @@ from pathlib import Path
 from pydantic import SecretStr
 
 from bot.house import open_house
+from bot.place import Place, Server
 from bot.settings import Settings
 from demo_script.stand_in import Person, StandIn
 from demo_script.stand_in.limits import Limits
@@ -21,12 +21,15 @@ from tests.campaigns.process import Run, TwoClocks
 from tests.campaigns.room import Room
 from tests.journeys.evening import Evening
 from tests.journeys.plans import plan_text
+from tests.looking import rows
 
 CLASS_MINUTES = 5
 AS_IT_ENDS = 24 * 60 - CLASS_MINUTES
 """Minutes before a daily class at which the one before it ends: its digest is due then."""
 PATIENCE_SECONDS = 40.0
 A_FEW = 8
+BREATHS = 1000
+"""On a busy computer the story's clock must not run away while all is set up: classes begin."""
 WIDE = Limits(private_burst=1000, private_per_second=1000, messages_per_second=1000)
 """Pacing is another test's matter: two runs within a second don't know of each other's letters."""
 
@@ -42,7 +45,7 @@ class Ground:
     """A stand-in of the chat service, groups in a database, and no process yet."""
 
     api: StandIn
-    file: Path
+    place: Place
     run: Run
     instructor: Person
     groups: list[list[Person]]
@@ -83,8 +86,7 @@ class Ground:
         """Wait until everything that came in is handled, and everything is sent."""
 
         def quiet() -> bool:
-            with closing(sqlite3.connect(self.file)) as connection:
-                return self.api.pending == 0 and connection.execute(WAITING).fetchone() == (0,)
+            return self.api.pending == 0 and rows(self.place, WAITING) == [(0,)]
 
         await self.api.until(quiet, PATIENCE_SECONDS)
 
@@ -98,6 +100,7 @@ async def open_ground(
     apart: timedelta = timedelta(0),
     before: timedelta = timedelta(minutes=20),
     validator: Validator | None = None,
+    server: Server | None = None,
 ) -> AsyncGenerator[Ground]:
     """Set all up so long before now; inside the block it is now.
 
@@ -110,21 +113,22 @@ async def open_ground(
             _env_file=None,
             token=SecretStr(api.token),
             api_url=api.url,
-            database=folder / "class-effort.sqlite3",
+            database=server or folder / "class-effort.sqlite3",
             owner_code=SecretStr(OWNER_CODE),
         )
         instructor = api.person("Ines")
         async with open_house(settings, clock=clocks.story, pace=DEMO_PACE) as house:
             evening = Evening(
-                theatre=Theatre(api=api, house=house, clock=clocks.story),
-                file=settings.database,
+                theatre=Theatre(api=api, house=house, clock=clocks.story, patience=BREATHS),
+                file=folder,
+                server=server,
                 instructor=instructor,
             )
             joined, digests = await _found(evening, members, groups, apart)
         clocks.real = True
         yield Ground(
             api=api,
-            file=settings.database,
+            place=settings.database,
             run=Run(settings, folder / "journal"),
             instructor=instructor,
             groups=joined,

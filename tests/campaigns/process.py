@@ -6,6 +6,7 @@ import sys
 from datetime import UTC, datetime
 from pathlib import Path
 
+from bot.place import Place
 from bot.settings import Settings
 from demo_script.clock import PushedClock
 
@@ -22,6 +23,10 @@ class TwoClocks:
         return datetime.now(UTC) if self.real else self.story.now()
 
 
+def _named(place: Place) -> str:
+    return str(place) if isinstance(place, Path) else place.address
+
+
 class Run:
     """The real process, as it is started by a supervisor; one after the other on the same file."""
 
@@ -32,7 +37,7 @@ class Run:
             **os.environ,
             "CLASS_EFFORT_TOKEN": settings.token.get_secret_value(),
             "CLASS_EFFORT_API_URL": settings.api_url,
-            "CLASS_EFFORT_DATABASE": str(settings.database),
+            "CLASS_EFFORT_DATABASE": _named(settings.database),
         }
         self.process: asyncio.subprocess.Process | None = None
 

@@ -1,8 +1,6 @@
 """What is stored and was sent, against what people said and must have got."""
 
-import sqlite3
 from collections import Counter
-from contextlib import closing
 from dataclasses import dataclass
 
 from bot.words.alerts import REPEATED
@@ -10,8 +8,9 @@ from demo_script.stand_in import Person, StandIn
 from tests.campaigns.ground import Ground
 from tests.campaigns.room import Room
 from tests.journeys.evening import asked, is_summary
+from tests.looking import faults, rows
 
-ANSWERS = """SELECT account, question, COALESCE(word, number) FROM answer
+ANSWERS = """SELECT account, question, word, number FROM answer
 JOIN prompt ON prompt.id = prompt_id JOIN person ON person.id = person_id"""
 PARKED = "SELECT count(*) FROM inbox WHERE parked_at IS NOT NULL"
 PUT_AWAY = "SELECT count(*) FROM inbox WHERE problem = 'too much'"
@@ -43,7 +42,7 @@ class Truth:
     put_away: int
     """Updates that it didn't read, since somebody sent too many; the room sends fewer."""
     corrupt: int
-    """What SQLite has against the file: integrity and foreign keys."""
+    """What there is against the database: integrity and foreign keys."""
     doubled: Counter[str]
     """Messages that arrived twice, by kind."""
     in_doubt: Counter[str]
@@ -66,16 +65,14 @@ class Truth:
 
 def compare(ground: Ground, room: Room) -> Truth:
     """Compare once everything is quiet."""
-    with closing(sqlite3.connect(ground.file)) as connection:
-        rows = connection.execute(ANSWERS).fetchall()
-        integrity = connection.execute("PRAGMA integrity_check").fetchall()
-        corrupt = sum(row != ("ok",) for row in integrity)
-        corrupt += len(connection.execute("PRAGMA foreign_key_check").fetchall())
-        parked: int = connection.execute(PARKED).fetchone()[0]
-        put_away: int = connection.execute(PUT_AWAY).fetchone()[0]
-        doubts: Counter[str] = Counter(dict(connection.execute(IN_DOUBT).fetchall()))
-    stored = {(account, question): value for account, question, value in rows}
-    assert len(stored) == len(rows), "one answer is stored twice"
+    answers = rows(ground.place, ANSWERS)
+    ((parked,), (put_away,)) = (rows(ground.place, each)[0] for each in (PARKED, PUT_AWAY))
+    doubts = Counter({str(kind): int(str(count)) for kind, count in rows(ground.place, IN_DOUBT)})
+    stored = {
+        (account, question): number if word is None else word
+        for account, question, word, number in answers
+    }
+    assert len(stored) == len(answers), "one answer is stored twice"
     arrived, instructor = _new_messages(ground.api), ground.instructor.person_id
     got = [text for chat, _, text in arrived if chat == instructor]
     return Truth(
@@ -87,9 +84,9 @@ def compare(ground: Ground, room: Room) -> Truth:
         missing_digests=sum(
             not any(text.startswith(each) for text in got) for each in ground.digests
         ),
-        parked=parked,
-        put_away=put_away,
-        corrupt=corrupt,
+        parked=int(str(parked)),
+        put_away=int(str(put_away)),
+        corrupt=faults(ground.place),
         doubled=_doubled(arrived, instructor),
         in_doubt=doubts,
     )

@@ -81,4 +81,6 @@ def test_no_line_is_wider_than_the_terminal(told: Told) -> None:
 
 def test_nothing_of_the_day_stays_on_the_disk(told: Told) -> None:
     """Its database lay in a folder that is gone."""
-    assert not Path(told.day.theatre.house.file).exists()
+    place = told.day.theatre.house.place
+    assert isinstance(place, Path)
+    assert not place.exists()

@@ -10,6 +10,7 @@ import aiosqlite
 
 from bot.storage.database import Database
 from bot.storage.moments import write_moment
+from bot.storage.sqlite import Sqlite
 from bot.storage.upgrade import known_scripts, upgrade
 
 PRAGMAS = (
@@ -101,6 +102,6 @@ class InlineConnection:
 async def open_inline(now: datetime) -> tuple[InlineConnection, Database]:
     """A new database with the bot's own schema, and the bot's own way of using it."""
     connection = InlineConnection()
-    as_used = cast("aiosqlite.Connection", connection)
-    await upgrade(as_used, write_moment(now), known_scripts())
-    return connection, Database(as_used)
+    engine = Sqlite(cast("aiosqlite.Connection", connection))
+    await upgrade(engine, write_moment(now), known_scripts())
+    return connection, Database(engine)

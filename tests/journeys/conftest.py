@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from bot.house import Pace
+from bot.place import Place, Server
 from demo_script.theatre import DEMO_PACE, Theatre, open_theatre
+from tests.conftest import POSTGRESQL, UPGRADED
 from tests.demo_script.method_models import check_request
 from tests.journeys.evening import MONDAY, Evening
 from tests.journeys.prepared import FILE, Prepared, prepare
@@ -22,10 +24,14 @@ async def open_stage(
     start: datetime = MONDAY,
     pace: Pace = DEMO_PACE,
     put_up: Callable[[Theatre, Path], Evening] | None = None,
+    server: Server | None = None,
 ) -> AsyncGenerator[Evening]:
     """The bot on an empty database; afterwards no request was improper and no update given up."""
-    async with open_theatre(folder, start, validator=check_request, pace=pace) as theatre:
+    async with open_theatre(
+        folder, start, validator=check_request, pace=pace, server=server
+    ) as theatre:
         evening = (put_up or _empty)(theatre, folder / FILE)
+        evening.server = server
         yield evening
         await evening.settle()
     assert theatre.api.invalid == []
@@ -39,9 +45,9 @@ def _empty(theatre: Theatre, file: Path) -> Evening:
 
 
 @pytest.fixture
-async def stage(tmp_path: Path) -> AsyncGenerator[Evening]:
+async def stage(tmp_path: Path, place: Place) -> AsyncGenerator[Evening]:
     """An unclaimed bot on a Monday."""
-    async with open_stage(tmp_path) as evening:
+    async with open_stage(tmp_path, server=None if isinstance(place, Path) else place) as evening:
         yield evening
 
 
@@ -56,13 +62,25 @@ async def _three_have_joined(evening: Evening) -> None:
 
 @pytest.fixture
 async def evening(
-    tmp_path: Path, tmp_path_factory: pytest.TempPathFactory
+    tmp_path: Path,
+    tmp_path_factory: pytest.TempPathFactory,
+    engine: str,
+    request: pytest.FixtureRequest,
 ) -> AsyncGenerator[Evening]:
     """A group that meets on Thursdays, with three members, before its first class."""
+    local = request.getfixturevalue("upgraded_server") if engine == POSTGRESQL else None
     if not _PREPARED:
-        async with open_stage(tmp_path_factory.mktemp("once")) as first:
-            _PREPARED.append(await prepare(first, _three_have_joined))
+        first = None if local is None else local.make(UPGRADED)
+        async with open_stage(tmp_path_factory.mktemp("once"), server=first) as once:
+            prepared = await prepare(once, _three_have_joined)
+        _PREPARED.append(prepared)
     prepared = _PREPARED[0]
-    prepared.write(tmp_path)
-    async with open_stage(tmp_path, prepared.moment, put_up=prepared.put_up) as evening:
+    server = None if local is None or prepared.server is None else local.make(prepared.server.name)
+    if server is None:
+        prepared.write(tmp_path)
+    async with open_stage(
+        tmp_path, prepared.moment, put_up=prepared.put_up, server=server
+    ) as evening:
         yield evening
+    if local is not None and server is not None:
+        local.drop(server)

@@ -1,19 +1,19 @@
 """One group and its evenings: what people do, in the words that the stories use."""
 
 import re
-import sqlite3
 from collections.abc import Sequence
-from contextlib import closing
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TypeVar
 
 from bot.buttons import AnswerButton, Button, JoinButton, ShowButton, View, read_button
+from bot.place import Server
 from core.questions import Question, Topic
 from demo_script.stand_in import Message, Person, Press, StandIn
 from demo_script.theatre import OWNER_CODE, Theatre
 from tests.journeys.plans import plan_text
+from tests.looking import rows, tables
 
 MONDAY = datetime(2026, 8, 31, 12, 0, tzinfo=UTC)
 STARTS = datetime(2026, 9, 3, 17, 30, tzinfo=UTC)  # Thursday, 18:30 in Lisbon
@@ -33,6 +33,8 @@ class Evening:
 
     theatre: Theatre
     file: Path
+    server: Server | None = None
+    """Where everything is kept instead of in the file, if it is."""
     instructor: Person
     members: dict[str, Person] = field(default_factory=dict)
     link: str = ""
@@ -119,23 +121,22 @@ class Evening:
 
     def rows(self, sql: str, *values: object) -> list[tuple[object, ...]]:
         """What the database says."""
-        with closing(sqlite3.connect(self.file)) as connection:
-            return [tuple(row) for row in connection.execute(sql, values)]
+        return rows(self.server or self.file, sql, *values)
 
     def answers(self, person: Person) -> dict[str, object]:
         """What is stored of this person's answers about their last class, by question."""
         found = self.rows(
-            """SELECT question, COALESCE(word, number) FROM answer
+            """SELECT question, word, number FROM answer
             JOIN prompt ON prompt.id = prompt_id JOIN person ON person.id = person_id
             WHERE account = ? AND opened_at = (SELECT max(opened_at) FROM prompt
                 WHERE person_id = person.id)""",
             person.person_id,
         )
-        return {str(question): value for question, value in found}
+        return {str(question): number if word is None else word for question, word, number in found}
 
     def dump(self, *without: str) -> dict[str, list[tuple[object, ...]]]:
         """Everything in the database but the post's own affairs, to be compared."""
-        names = [str(name) for (name,) in self.rows(TABLES)]
+        names = tables(self.server or self.file)
         kept = [name for name in names if name not in (*OWN_AFFAIRS, *without)]
         return {name: sorted(self.rows(f"SELECT * FROM {name}"), key=repr) for name in kept}  # noqa: S608
 
@@ -145,7 +146,6 @@ class Evening:
         return [name for name, rows in dumped.items() if any(person.person_id in r for r in rows)]
 
 
-TABLES = "SELECT name FROM sqlite_master WHERE type = 'table'"
 USUAL: dict[Topic, float | str] = {
     Topic.SESSION: 7,
     Topic.EFFORT: 7,

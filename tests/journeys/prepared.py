@@ -9,6 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from bot.place import Server
 from demo_script.stand_in import Person
 from demo_script.stand_in.world import World
 from demo_script.theatre import Theatre
@@ -25,6 +26,8 @@ class Prepared:
     """Everything that a stage holds when all is quiet, apart from the bot, which starts anew."""
 
     database: bytes
+    server: Server | None
+    """Where it is kept instead, to be copied there."""
     world: dict[str, Any]
     moment: datetime
     instructor: int
@@ -57,10 +60,13 @@ async def prepare(evening: Evening, play: Callable[[Evening], Awaitable[object]]
     await play(evening)
     await evening.settle()
     world = evening.api.world
-    with closing(sqlite3.connect(evening.file)) as connection:
-        database = connection.serialize()
+    database = b""
+    if evening.server is None:
+        with closing(sqlite3.connect(evening.file)) as connection:
+            database = connection.serialize()
     return Prepared(
         database=database,
+        server=evening.server,
         world=copy.deepcopy(
             {
                 **{name: getattr(world, name) for name in OF_THE_WORLD},

@@ -7,6 +7,8 @@ import sqlite3
 from datetime import timedelta
 from pathlib import Path
 
+import pytest
+
 from bot.buttons.personal import DataButton, Setting, SettingButton
 from bot.storage.backup import backup, restore
 from bot.storage.database import open_database
@@ -84,6 +86,7 @@ async def test_everything_about_me_and_nothing_about_others_comes_as_two_files(
         assert other not in (whole.document or b"").decode()
 
 
+@pytest.mark.of_files
 async def test_erasing_leaves_no_trace_in_the_file_and_gives_a_receipt(evening: Evening) -> None:
     zeb = await a_history(evening)
     (person,) = (
@@ -125,6 +128,7 @@ async def test_whoever_blocks_the_bot_after_erasing_is_not_remembered_for_it(
     assert "can't reach" not in evening.instructor.last_message.text
 
 
+@pytest.mark.of_files
 async def test_an_old_backup_does_not_bring_anybody_back(evening: Evening, tmp_path: Path) -> None:
     zeb = await a_history(evening)
     saved = tmp_path / "saved"
@@ -141,6 +145,7 @@ async def test_an_old_backup_does_not_bring_anybody_back(evening: Evening, tmp_p
         assert connection.execute("PRAGMA foreign_key_check").fetchall() == []
 
 
+@pytest.mark.of_files
 async def test_who_joins_anew_is_in_later_backups(evening: Evening, tmp_path: Path) -> None:
     zeb = await a_history(evening)
     await erase(evening, zeb)

@@ -4,10 +4,9 @@ import asyncio
 import json
 import os
 import resource
-import sqlite3
 import sys
 from collections.abc import AsyncGenerator
-from contextlib import asynccontextmanager, closing
+from contextlib import asynccontextmanager
 from pathlib import Path
 
 import pytest
@@ -18,6 +17,7 @@ from demo_script.stand_in import Person, Trouble
 from demo_script.stand_in.faults import times
 from tests.campaigns.ground import Ground, open_ground, until_it_works
 from tests.journeys.evening import asked
+from tests.looking import rows
 
 PATIENCE_SECONDS = 40.0
 SECRET_WORDS = "my left knee is purple"
@@ -93,8 +93,7 @@ async def run(settings: Settings, *arguments: str) -> tuple[int, str]:
 
 
 def stored(settings: Settings, sql: str) -> list[object]:
-    with closing(sqlite3.connect(settings.database)) as connection:
-        return [row[0] for row in connection.execute(sql)]
+    return [row[0] for row in rows(settings.database, sql)]
 
 
 async def test_nothing_that_is_written_names_anybody_or_what_they_said(tmp_path: Path) -> None:

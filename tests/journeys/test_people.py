@@ -2,6 +2,8 @@
 
 import json
 
+import pytest
+
 from bot.buttons.people import Care, Lead, LeadButton, PersonButton, RosterButton
 from bot.buttons.personal import DataButton
 from demo_script.stand_in import Message, Person
@@ -252,6 +254,7 @@ async def test_whoever_leads_several_groups_is_asked_which(evening: Evening) -> 
     assert "Nobody is here yet." in ines.last_message.text
 
 
+@pytest.mark.of_files
 async def test_erasing_a_member_takes_notes_names_and_presence_along(evening: Evening) -> None:
     ines, ana = evening.instructor, evening.members["Ana"]
     await _typed_note(evening, "Quokka on her shirt")

@@ -92,7 +92,9 @@ async def fragile(tmp_path: Path) -> AsyncGenerator[Fragile]:
         )
         lives = Lives(settings, api, clock)
         evening = Evening(
-            theatre=await lives.begin(), file=settings.database, instructor=api.person("Ines")
+            theatre=await lives.begin(),
+            file=tmp_path / "class-effort.sqlite3",
+            instructor=api.person("Ines"),
         )
         await evening.found()
         await evening.join("Ana")

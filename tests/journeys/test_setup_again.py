@@ -198,7 +198,7 @@ async def test_a_restart_after_every_step_is_not_noticed(tmp_path: Path) -> None
             async with open_house(settings, clock=clock, pace=DEMO_PACE) as house:
                 evening = Evening(
                     theatre=Theatre(api=api, house=house, clock=clock),
-                    file=settings.database,
+                    file=tmp_path / "class-effort.sqlite3",
                     instructor=ines,
                 )
                 await step(Founder(evening=evening))

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import aiosqlite
 
+from bot.storage.sqlite import Sqlite
 from bot.storage.upgrade import Script, known_scripts, upgrade
 
 MOMENT = "2026-03-02T12:00:00Z"
@@ -19,7 +20,7 @@ async def filled(path: Path, version: int) -> dict[str, list[Row]]:
     """Make the file as the program of that version would have; what is in every table."""
     async with aiosqlite.connect(path, isolation_level=None) as connection:
         await connection.execute("PRAGMA journal_mode = WAL")
-        await upgrade(connection, MOMENT, scripts_up_to(version))
+        await upgrade(Sqlite(connection), MOMENT, scripts_up_to(version))
     with closing(sqlite3.connect(path, isolation_level=None)) as plain:
         plain.execute("PRAGMA foreign_keys = ON")
         for table in _in_order(plain):

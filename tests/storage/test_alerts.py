@@ -11,6 +11,7 @@ from bot.storage.database import Database, Transaction, open_database
 from bot.storage.dialogues import end_dialogues, stop_typing
 from bot.storage.erasure import erase_person
 from bot.storage.people import Person, person_of_account, remember
+from bot.storage.sqlite import Sqlite
 from bot.storage.upgrade import known_scripts, upgrade
 from core.alert import Alert, AlertKind, Sighting
 from core.rules import ALERT_AGAIN
@@ -37,7 +38,7 @@ async def test_a_filled_database_keeps_its_alerts_and_lets_them_be_cleared(tmp_p
     path = tmp_path / "old.sqlite3"
     async with aiosqlite.connect(path, isolation_level=None) as connection:
         before = tuple(each for each in known_scripts() if each.number < 12)
-        await upgrade(connection, AT, before)
+        await upgrade(Sqlite(connection), AT, before)
         for statement in FILLED:
             await connection.execute(statement, {"at": AT, "alert": OLD_ALERT})
     async with open_database(path) as database, database.transaction() as tx:

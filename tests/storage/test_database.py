@@ -10,6 +10,7 @@ import pytest
 
 from bot.errors import BadInput, DatabaseTooNew
 from bot.storage.database import Database, open_database
+from bot.storage.sqlite import Sqlite
 from bot.storage.upgrade import Script, known_scripts, newest_known, upgrade
 from tests.fixed_clock import FixedClock
 
@@ -96,6 +97,7 @@ async def test_file_and_log_are_private(tmp_path: Path) -> None:
     assert modes == {path.name + suffix: 0o600 for suffix in ("", "-wal", "-shm")}
 
 
+@pytest.mark.of_files
 async def test_the_pragmas_are_in_force(database: Database) -> None:
     async with database.transaction() as tx:
         assert await tx.value("PRAGMA journal_mode") == "wal"
@@ -108,7 +110,7 @@ async def test_the_pragmas_are_in_force(database: Database) -> None:
 async def upgraded(path: Path, *scripts: Script) -> list[tuple[int, str]]:
     """Upgrade a file with these scripts; returns its versions and its tables."""
     async with aiosqlite.connect(path, isolation_level=None) as connection:
-        await upgrade(connection, NOW, scripts)
+        await upgrade(Sqlite(connection), NOW, scripts)
     return what_is_in(path)
 
 

@@ -13,6 +13,7 @@ from bot.storage.erased import erase_again, fingerprint_of, remember_erased
 from bot.storage.erasure import OF_A_PERSON, OF_AN_ACCOUNT, erase_person
 from bot.storage.outbox import Kind, Letter, Priority, queue
 from bot.storage.people import Person, person_of_account, remember
+from bot.storage.sqlite import Sqlite
 from bot.storage.upgrade import known_scripts, upgrade
 from tests.fixed_clock import NOON, FixedClock
 
@@ -37,6 +38,7 @@ async def letter(tx: Transaction, letter_id: str, text: str) -> None:
     await queue(tx, sent, NOON)
 
 
+@pytest.mark.of_files
 async def test_every_table_with_a_person_in_it_is_known_to_erasing(database: Database) -> None:
     """Whoever adds such a table adds it to the list."""
     by_person, by_account = set(), set()
@@ -49,6 +51,7 @@ async def test_every_table_with_a_person_in_it_is_known_to_erasing(database: Dat
     assert by_account == {*OF_AN_ACCOUNT, "person"}
 
 
+@pytest.mark.of_files
 async def test_every_reference_to_a_person_is_a_column_that_erasing_knows(
     database: Database,
 ) -> None:
@@ -111,7 +114,7 @@ async def test_a_backup_from_before_anybody_could_be_erased_takes_the_list_along
     old, live = tmp_path / "old", tmp_path / "live"
     async with aiosqlite.connect(old, isolation_level=None) as connection:
         first = tuple(each for each in known_scripts() if each.number <= 2)
-        await upgrade(connection, "2026-03-02T12:00:00Z", first)
+        await upgrade(Sqlite(connection), "2026-03-02T12:00:00Z", first)
         await connection.execute(
             "INSERT INTO person (id, account, name, met_at) VALUES (?, ?, ?, ?)",
             ("abcdefgh2345", ANA, "Ana", "2026-03-02T11:00:00Z"),

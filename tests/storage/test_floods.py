@@ -2,6 +2,8 @@
 
 from datetime import datetime, timedelta
 
+import pytest
+
 from bot.storage import inbox
 from bot.storage.database import Database
 from bot.storage.floods import Allowance, put_away
@@ -69,6 +71,7 @@ async def test_a_clock_that_is_set_back_silences_nobody(database: Database) -> N
     assert await put(database, updates(4, 3), NOON) == []
 
 
+@pytest.mark.of_files
 async def test_counting_looks_at_the_last_minutes_alone(database: Database) -> None:
     sql = """SELECT count(*) FROM inbox AS earlier WHERE earlier.person_key = 'from 1'
     AND earlier.problem IS NULL AND earlier.received_at > 'a' AND earlier.received_at <= 'b'"""

@@ -7,6 +7,7 @@ import pytest
 
 from bot.storage import attendance, groups, members, notes, people, roster
 from bot.storage.database import open_database
+from bot.storage.sqlite import Sqlite
 from bot.storage.upgrade import known_scripts, upgrade
 from core.roster import Part
 from tests.fixed_clock import NOON, FixedClock
@@ -36,7 +37,7 @@ async def old(tmp_path: Path) -> Path:
     path = tmp_path / "old.sqlite3"
     async with aiosqlite.connect(path, isolation_level=None) as connection:
         scripts = tuple(each for each in known_scripts() if each.number <= BEFORE)
-        await upgrade(connection, AT, scripts)
+        await upgrade(Sqlite(connection), AT, scripts)
         await connection.executescript(FILLED)
     return path
 

@@ -10,8 +10,11 @@ import pytest
 from bot.errors import StorageTrouble, Trouble
 from bot.storage.database import Database, open_database
 from bot.storage.pulse import note_beat
+from bot.storage.sqlite import Sqlite
 from bot.storage.trouble import trouble_of
 from tests.fixed_clock import NOON
+
+pytestmark = pytest.mark.of_files
 
 FILLING = "x" * 200_000
 """More than the pages of a file that may not grow have room for."""
@@ -29,7 +32,9 @@ async def read(database: Database) -> object:
 
 async def pragma(database: Database, setting: str) -> None:
     """As if the disk or the file had changed beneath the connection."""
-    await database._connection.execute(f"PRAGMA {setting}")
+    engine = database._engine
+    assert isinstance(engine, Sqlite)
+    await engine.connection.execute(f"PRAGMA {setting}")
 
 
 def told(caplog: pytest.LogCaptureFixture) -> list[tuple[str, str]]:
@@ -114,7 +119,7 @@ async def test_a_lock_that_is_held_shortly_is_nothing_to_speak_of(
 async def test_a_database_that_is_locked_at_the_start_is_told_as_that(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("bot.storage.database.PRAGMAS", ("busy_timeout = 20",))
+    monkeypatch.setattr("bot.storage.sqlite.PRAGMAS", ("busy_timeout = 20",))
     path = tmp_path / "class-effort.sqlite3"
     with closing(sqlite3.connect(path, isolation_level=None)) as other:
         other.execute("BEGIN EXCLUSIVE")

@@ -16,6 +16,7 @@ from bot.errors import Broken, StorageTrouble
 from bot.storage.before_upgrade import KEEP, copy_of, forget_before_upgrade
 from bot.storage.copying import check
 from bot.storage.database import open_database
+from bot.storage.sqlite import Sqlite
 from bot.storage.upgrade import Script, known_scripts, upgrade
 from tests.fixed_clock import FixedClock
 from tests.storage.filled import MOMENT, contents, faults, filled, scripts_up_to
@@ -99,7 +100,7 @@ async def test_an_upgrade_that_would_leave_rows_that_point_nowhere_is_undone(
     worse = Script(number=4, name="004_worse.sql", sql="UPDATE leading SET x = 'nobody';\n")
     async with aiosqlite.connect(path, isolation_level=None) as connection:
         with pytest.raises(Broken):
-            await upgrade(connection, MOMENT, (*scripts_up_to(2), bad, worse))
+            await upgrade(Sqlite(connection), MOMENT, (*scripts_up_to(2), bad, worse))
     assert versions(path) == [1, 2]
     assert contents(path) == before
 
