@@ -60,7 +60,9 @@ async def forget_advice(tx: Transaction, person_id: str, now: datetime) -> None:
     await tx.execute(
         """
         DELETE FROM advice WHERE person_id = :person_id
-        AND session_id IN (SELECT id FROM session WHERE ends_at > :now)
+        AND EXISTS (
+            SELECT 1 FROM session WHERE session.id = advice.session_id AND session.ends_at > :now
+        )
         """,
         person_id=person_id,
         now=write_moment(now),

@@ -79,7 +79,8 @@ async def queue(tx: Transaction, letter: Letter, now: datetime) -> bool:
     if letter.slot is not None:
         await tx.execute(
             """UPDATE outbox SET state = 'superseded', ended_at = :now
-            WHERE chat = :chat AND slot = :slot AND id <> :id AND state = 'queued'""",
+            WHERE chat = :chat AND slot = :slot AND id <> :id
+            AND state IN ('queued', 'sending') AND state = 'queued'""",
             chat=letter.chat,
             slot=letter.slot,
             id=letter.id,

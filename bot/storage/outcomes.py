@@ -99,7 +99,10 @@ async def in_doubt(tx: Transaction, letter_id: str, now: datetime) -> None:
 
 async def recover(tx: Transaction, now: datetime) -> int:
     """After a start: whatever was being sent may have arrived; says how many letters."""
-    rows = await tx.all("SELECT id FROM outbox WHERE state = 'sending' ORDER BY sequence")
+    rows = await tx.all(
+        """SELECT id FROM outbox WHERE state IN ('queued', 'sending') AND state = 'sending'
+        ORDER BY chat, sequence"""
+    )
     for row in rows:
         await in_doubt(tx, row["id"], now)
     return len(rows)

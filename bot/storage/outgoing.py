@@ -20,21 +20,28 @@ SELECT id, chat FROM (
         MAX(CASE WHEN state = 'sending' THEN 1 ELSE 0 END) OVER (PARTITION BY chat) AS busy
     FROM outbox
     WHERE state IN ('queued', 'sending') AND (not_before IS NULL OR not_before <= :now)
-) AS due
+) AS foremost
 WHERE place = 1 AND busy = 0 AND (retry_at IS NULL OR retry_at <= :now)
 AND NOT EXISTS (
     SELECT 1 FROM chat_pause
-    WHERE (chat_pause.chat = due.chat OR chat_pause.chat = 0) AND chat_pause.ends_at > :now
+    WHERE (chat_pause.chat = foremost.chat OR chat_pause.chat = 0) AND chat_pause.ends_at > :now
 )
 ORDER BY urgency, sequence
 """
 
+# Letters that have ended are many: these say what the index of the open ones is made of.
 NEXT_MOMENT = """
 SELECT MIN(moment) FROM (
-    SELECT not_before AS moment FROM outbox WHERE state = 'queued'
-    UNION ALL SELECT retry_at FROM outbox WHERE state = 'queued'
+    SELECT not_before AS moment FROM outbox
+    WHERE state IN ('queued', 'sending') AND state = 'queued'
+    UNION ALL SELECT retry_at FROM outbox
+    WHERE state IN ('queued', 'sending') AND state = 'queued'
     UNION ALL SELECT ends_at FROM chat_pause
 ) AS moments WHERE moment > :now
+"""
+
+SENDING = """
+SELECT 1 FROM outbox WHERE state IN ('queued', 'sending') AND state = 'sending' LIMIT 1
 """
 
 
@@ -64,7 +71,8 @@ async def drop_late(tx: Transaction, now: datetime) -> None:
     """End the letters that would come too late to help."""
     ended = await tx.execute(
         """UPDATE outbox SET state = CASE WHEN doubts > 0 THEN 'uncertain' ELSE 'dropped' END,
-        reason = 'too late', ended_at = :now WHERE state = 'queued' AND not_after < :now""",
+        reason = 'too late', ended_at = :now
+        WHERE state IN ('queued', 'sending') AND state = 'queued' AND not_after < :now""",
         now=write_moment(now),
     )
     if ended:
@@ -146,6 +154,6 @@ async def recently_tried(tx: Transaction, since: datetime) -> tuple[tuple[int, d
 
 async def nothing_to_send(tx: Transaction, now: datetime) -> bool:
     """Whether no letter is being sent and none could be."""
-    if await tx.value("SELECT 1 FROM outbox WHERE state = 'sending' LIMIT 1") is not None:
+    if await tx.value(SENDING) is not None:
         return False
     return not await heads(tx, now)

@@ -12,7 +12,8 @@ async def sessions_without_picture(
 ) -> tuple[Session, ...]:
     """Classes whose digest was sent since then, and whose picture was not, earliest first.
 
-    Who leads them gets a letter `picture/<session>/<person>/<sheet>`; one of them is enough.
+    Who leads them gets a letter `picture/<session>/<person>/<sheet>`; one of them is enough, and
+    is found between the slash and the character that follows it, the 0.
     """
     rows = await tx.all(
         """
@@ -20,7 +21,8 @@ async def sessions_without_picture(
         WHERE due.kind = 'digest' AND due.done_at >= :since
         AND session.ends_at > :now AND session.cancelled_at IS NULL
         AND NOT EXISTS (
-            SELECT 1 FROM outbox WHERE outbox.id LIKE 'picture/' || session.id || '/%'
+            SELECT 1 FROM outbox WHERE outbox.id > 'picture/' || session.id || '/'
+            AND outbox.id < 'picture/' || session.id || '0'
         )
         ORDER BY session.starts_at
         """,

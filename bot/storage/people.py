@@ -39,12 +39,12 @@ async def people_by_id(tx: Transaction, group_id: str) -> dict[str, Person]:
     """Everyone who ever had to do with a group, by id, as its instructors call them."""
     rows = await tx.all(
         """
-        SELECT person.*, membership.called FROM person LEFT JOIN membership
-        ON membership.person_id = person.id AND membership.group_id = :group_id
-        WHERE membership.person_id IS NOT NULL OR person.id IN (
-            SELECT person_id FROM leading WHERE group_id = :group_id
+        SELECT person.*, membership.called FROM (
+            SELECT person_id FROM membership WHERE group_id = :group_id
+            UNION SELECT person_id FROM leading WHERE group_id = :group_id
             UNION SELECT acknowledged_by FROM alert WHERE group_id = :group_id
-        )
+        ) AS known JOIN person ON person.id = known.person_id LEFT JOIN membership
+        ON membership.person_id = person.id AND membership.group_id = :group_id
         """,
         group_id=group_id,
     )

@@ -1,4 +1,4 @@
-"""Fills a database through the bot's own storage: a group, its classes, and what was answered."""
+"""Fills a database through the bot's storage: a group, its classes, and what was answered."""
 
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
