@@ -14,12 +14,15 @@ from tests.journeys.evening import asked, buttons, is_summary
 class Room:
     """The members with what they have said, which is what must be stored in the end."""
 
-    def __init__(self, members: list[Person], luck: random.Random) -> None:
+    def __init__(
+        self, members: list[Person], luck: random.Random, longest_pause: float = 0.03
+    ) -> None:
         self.members = members
         self.said: dict[tuple[int, str], object] = {}
         self.times = 0
         """How often anybody has said anything."""
         self._luck = luck
+        self._longest_pause = longest_pause
 
     @contextmanager
     def answering(self) -> Iterator[None]:
@@ -40,7 +43,7 @@ class Room:
                 self._type(person, str(question))
             elif question is not None or is_summary(message):
                 self._press(person, message)
-            await asyncio.sleep(self._luck.uniform(0.0, 0.03))
+            await asyncio.sleep(self._luck.uniform(0.0, self._longest_pause))
 
     def _type(self, person: Person, question: str) -> None:
         value = float(self._luck.randrange(9))
