@@ -51,7 +51,7 @@ async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object)
     account = update.effective_user
     if account is None or account.is_bot:
         return None
-    name = tidy(account.full_name) or NAMELESS
+    name = tidy(account.full_name or "") or NAMELESS  # accounts that are gone have none
     person = await people.person_of_account(tx, account.id)
     if person is not None:
         person = await people.follow(tx, person, name, account.language_code)
