@@ -1,4 +1,4 @@
-"""Every kind of trouble there is, met by a class in its best hour: `-m tests.benchmarks.faults`."""
+"""Every kind of trouble, met by a class in its best hour: `-m tests.benchmarks.faults`."""
 
 import argparse
 import asyncio
