@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from demo_script.stand_in import Trouble
 from demo_script.stand_in.faults import (
+    Fault,
     bad_gateway,
     busy,
     cut_after,
@@ -37,19 +38,31 @@ def said(status: int, body: str, *, applied: bool = False) -> Trouble:
 # --- the line ------------------------------------------------------------------------------------
 
 
+def on_every_line(
+    trouble: Callable[[], Trouble], luck: random.Random, share: float = 0.5, *, only: str = ""
+) -> Fault:
+    """So many requests meet it; of one method alone, if that is said."""
+
+    def fault(method: str, _parameters: Mapping[str, object]) -> Trouble | None:
+        if (only and method.lower() != only.lower()) or luck.random() >= share:
+            return None
+        return trouble()
+
+    return fault
+
+
 def on_the_line(
     trouble: Callable[[random.Random], Trouble], share: float = 0.5, *, only: str = ""
 ) -> Begin:
-    """So many requests meet it; of one method alone, if that is said."""
+    """The same while it lasts, and counted."""
 
     @asynccontextmanager
     async def begin(ordeal: Ordeal) -> AsyncGenerator[None]:
-        def fault(method: str, _parameters: Mapping[str, object]) -> Trouble | None:
-            if (only and method.lower() != only.lower()) or ordeal.luck.random() >= share:
-                return None
+        def counted() -> Trouble:
             ordeal.met += 1
             return trouble(ordeal.luck)
 
+        fault = on_every_line(counted, ordeal.luck, share, only=only)
         ordeal.api.faults.append(fault)
         yield
         ordeal.api.faults.remove(fault)
