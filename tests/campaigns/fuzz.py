@@ -44,6 +44,8 @@ OFTEN = 20
 """After so many updates everything is compared, and put back."""
 LONGEST = 1500
 """Characters of what is told of a failure."""
+NOBODYS_CHATS = (-1, 2**31, -(2**63))
+"""Chats that only a malformed update names."""
 ELSEWHERE = "Elsewhere"
 THEIR_GROUP = "SELECT id FROM training_group WHERE name = 'Tide Room'"
 OTHERS = ("dialogue", "person")
@@ -163,6 +165,7 @@ class Mischief:
         yield from (row[0] for row in rows("SELECT id, account FROM person") if row[1] in accounts)
         yield from (row[0] for row in rows(THEIR_GROUP))
         chats = self.scene.still.api.world.chats
+        yield from NOBODYS_CHATS
         yield from (number for number, chat in chats.items() if chat.title == ELSEWHERE)
 
 
