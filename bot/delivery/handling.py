@@ -105,7 +105,9 @@ class Handling:
         """A handler that failed raises nothing here: only the missing mark shows it."""
         now, number = self._clock.now(), update.update_id
         async with self._database.transaction() as tx:
-            if problem is None and await inbox.is_done(tx, number):
+            if problem is None and (
+                await inbox.is_done(tx, number) or await inbox.is_resting(tx, number, now)
+            ):
                 return
             if problem is None and update.tries + 1 < MOST_TRIES:
                 await inbox.count_try(tx, number, now, timedelta(seconds=2 * 4**update.tries))
