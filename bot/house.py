@@ -17,6 +17,7 @@ from bot.chat.contents import contents
 from bot.chat.visit import Rooms
 from bot.clock import Clock, SystemClock
 from bot.delivery.delivery import POLL_SECONDS, Delivery
+from bot.delivery.failure import judge
 from bot.delivery.handling import AnyApplication, note_failure
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import AiohttpRequest
@@ -171,15 +172,22 @@ async def _reach(application: AnyApplication, clock: Clock, stop: asyncio.Event)
             await application.initialize()
         except InvalidToken as refused:
             raise ChatRefusesUs("the token is not valid") from refused
-        except TelegramError as problem:  # also what a wrong address or a proxy may say
+        # also what a wrong address or a proxy may say, and the library can't make a bot of
+        except (TelegramError, TypeError, AttributeError, KeyError, ValueError) as problem:
             kind = type(problem).__name__
             LOG.warning("the chat API is out of reach", extra=fields(error=kind, rest=rest))
-            await clock.wait(rest, unless=stop)
+            await clock.wait(max(rest, _asked_to_wait(problem)), unless=stop)
             if stop.is_set():
                 raise Stopped from problem
             rest = min(2 * rest, LONGEST_REST)
         else:
             return
+
+
+def _asked_to_wait(problem: Exception) -> float:
+    """Seconds for which the chat API wants to be left alone."""
+    wait = judge(problem).wait if isinstance(problem, TelegramError) else None
+    return 0.0 if wait is None else wait.total_seconds()
 
 
 async def _rooms(

@@ -21,10 +21,10 @@ class Tasks:
 
     def _ended(self, task: asyncio.Task[None]) -> None:
         self._running.discard(task)
-        if task.cancelled() or self.failed.done():
+        if task.cancelled():
             return
-        problem = task.exception()
-        if problem is not None:
+        problem = task.exception()  # looked at in any case, or the loop would complain
+        if problem is not None and not self.failed.done():
             self.failed.set_exception(problem)
 
     async def end(self) -> None:

@@ -1,20 +1,25 @@
 """The door: every update comes in here, is handled in one transaction, and marked as done."""
 
+import logging
 from collections.abc import Awaitable, Callable, Coroutine
+from datetime import timedelta
 from typing import Any
 
 from telegram import Bot, Update
 from telegram.constants import ChatType
-from telegram.error import TelegramError
+from telegram.error import NetworkError, TelegramError
 from telegram.ext import CallbackContext
 
 from bot.chat.commands import set_commands
 from bot.chat.place import place_of
 from bot.chat.visit import Rooms, Visit
+from bot.logs import fields
 from bot.storage import inbox, people
 from bot.storage.database import Transaction
 from bot.storage.reach import clear_unreachable
 from core.names import tidy
+
+LOG = logging.getLogger(__name__)
 
 Job = Callable[[Visit], Awaitable[None]]
 Fetch = Callable[[Rooms, Update], Awaitable[object]]
@@ -22,6 +27,7 @@ Context = CallbackContext[Any, Any, Any, Any]
 Handler = Callable[[Update, Context], Coroutine[Any, Any, None]]
 
 NAMELESS = "?"
+REST, LONGEST_WAIT = timedelta(seconds=15), timedelta(minutes=30)
 
 
 def door(rooms: Rooms, job: Job, fetch: Fetch | None = None) -> Handler:
@@ -32,7 +38,13 @@ def door(rooms: Rooms, job: Job, fetch: Fetch | None = None) -> Handler:
     """
 
     async def handle(update: Update, context: Context) -> None:
-        brought = None if fetch is None else await fetch(rooms, update)
+        try:
+            brought = None if fetch is None else await fetch(rooms, update)
+        except NetworkError as broken:
+            if not await _put_off(rooms, update):
+                raise
+            LOG.warning("the chat API is out of reach", extra=fields(error=type(broken).__name__))
+            return
         async with rooms.database.transaction() as tx:
             if await inbox.is_done(tx, update.update_id):
                 return
@@ -46,12 +58,19 @@ def door(rooms: Rooms, job: Job, fetch: Fetch | None = None) -> Handler:
     return handle
 
 
+async def _put_off(rooms: Rooms, update: Update) -> bool:
+    """What has to be fetched for it may come within reach again: for a while it's tried anew."""
+    now = rooms.now()
+    async with rooms.database.transaction() as tx:
+        return await inbox.put_off(tx, update.update_id, now + REST, now - LONGEST_WAIT)
+
+
 async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object) -> Visit | None:
     """Who it is, and what they did; None if it isn't from a person."""
     account = update.effective_user
     if account is None or account.is_bot:
         return None
-    name = tidy(account.full_name) or NAMELESS
+    name = tidy(account.full_name or "") or NAMELESS  # accounts that are gone have none
     person = await people.person_of_account(tx, account.id)
     if person is not None:
         person = await people.follow(tx, person, name, account.language_code)

@@ -10,6 +10,7 @@ from telegram import Update
 from telegram.ext import Application, CallbackContext
 
 from bot.clock import Clock
+from bot.delivery.shape import is_sound
 from bot.errors import StorageTrouble
 from bot.logs import fields
 from bot.storage import inbox
@@ -86,8 +87,11 @@ class Handling:
 
     async def _process(self, update: Incoming) -> str | None:
         """Run the handlers; returns a problem that no further try would solve."""
+        document = json.loads(update.document)
+        if not is_sound(document):
+            return "unreadable: not of the documented shape"
         try:
-            parsed = Update.de_json(json.loads(update.document), self._application.bot)
+            parsed = Update.de_json(document, self._application.bot)
         except Exception as error:  # noqa: BLE001 - any shape may come; its text may hold contents
             return f"unreadable: {type(error).__name__}"
         try:
@@ -101,7 +105,9 @@ class Handling:
         """A handler that failed raises nothing here: only the missing mark shows it."""
         now, number = self._clock.now(), update.update_id
         async with self._database.transaction() as tx:
-            if problem is None and await inbox.is_done(tx, number):
+            if problem is None and (
+                await inbox.is_done(tx, number) or await inbox.is_resting(tx, number, now)
+            ):
                 return
             if problem is None and update.tries + 1 < MOST_TRIES:
                 await inbox.count_try(tx, number, now, timedelta(seconds=2 * 4**update.tries))

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
 from telegram import Bot
-from telegram.error import Conflict, TelegramError
+from telegram.error import Conflict, NetworkError, TelegramError
 
 from bot.clock import Clock
 from bot.delivery.failure import Failure, Verdict, judge
@@ -80,7 +80,9 @@ class Intake:
             arguments["offset"] = offset
         wait = self._poll_timeout + ANSWER_MARGIN_SECONDS
         updates = await call(self._bot, "getUpdates", arguments, read_timeout=wait)
-        return updates if isinstance(updates, list) else []
+        if not isinstance(updates, list):  # to ask again at once would be to ask without end
+            raise NetworkError("the updates are no list")
+        return updates
 
     async def _store(self, updates: list[object]) -> None:
         now = self._clock.now()

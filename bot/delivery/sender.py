@@ -107,7 +107,7 @@ class Sender:
             # after leaving the air, so that the next turn sees the free place
             self._woken.set()
             self._database.woken(SETTLED).set()
-        if isinstance(result, Failure):
+        if isinstance(result, Failure) and result.verdict is not Verdict.UNCHANGED:
             LOG.warning(
                 "a letter was not sent",
                 extra=fields(

@@ -1,5 +1,6 @@
 """Puts aiohttp behind the chat library, and says when a request certainly did not leave."""
 
+import json
 import os
 from collections.abc import AsyncIterator, Mapping
 from typing import Any
@@ -16,6 +17,10 @@ KEEP_ALIVE_SECONDS = 75.0  # a class answers within a minute or two: one TLS han
 CONNECT_SECONDS = 5.0
 READ_SECONDS = 20.0
 POOL_SECONDS = 5.0
+SUCCESS, TOO_MANY, FIRST_OF_GATEWAYS = range(200, 300), 429, 500
+"""Statuses of HTTP."""
+PARAMETERS = ("migrate_to_chat_id", "retry_after")
+"""What a refusal may say more exactly; each a whole number."""
 LARGEST_FILE_BYTES = 256 * 1024  # plan files and timetables are far smaller
 
 
@@ -82,8 +87,7 @@ class AiohttpRequest(BaseRequest):
             async with self._session.request(
                 method, url, data=_body(request_data), timeout=timeout, allow_redirects=False
             ) as response:
-                body = response.content.iter_any()
-                return response.status, await _read(body, limited=method == "GET")
+                body = await _read(response.content.iter_any(), limited=method == "GET")
         # names of classes only: what aiohttp says about an error may hold the address, and so the
         # token
         except (aiohttp.ClientConnectorError, aiohttp.ConnectionTimeoutError) as error:
@@ -92,6 +96,43 @@ class AiohttpRequest(BaseRequest):
             raise TimedOut(type(error).__name__) from error
         except aiohttp.ClientError as error:
             raise NetworkError(type(error).__name__) from error
+        if method == "POST":
+            _must_be_answer(response.status, body)
+        return response.status, body
+
+    @staticmethod
+    def parse_json_payload(payload: bytes) -> dict[str, Any]:
+        """The answer; TelegramError for anything that the library would stumble over."""
+        answer = read_answer(payload)
+        if answer is None:
+            raise NetworkError("what came back is no answer")
+        return answer
+
+
+def _must_be_answer(status: int, body: bytes) -> None:
+    """What other machines on the way say tells nothing of our token, the chat or the message."""
+    if status in SUCCESS:
+        if b'"result"' not in body:
+            raise NetworkError("what came back is no answer")
+    elif read_answer(body) is None:
+        told = "too many requests" if status == TOO_MANY else f"status {status} without an answer"
+        # a gateway may have passed it on before it failed; whoever refuses has not
+        raise NetworkError(told) if status >= FIRST_OF_GATEWAYS else NotSent(told)
+
+
+def read_answer(body: bytes) -> dict[str, Any] | None:
+    """An answer of the chat API with what is of use in it; None if it is something else."""
+    try:
+        answer = json.loads(body)
+    except ValueError:
+        return None
+    if not isinstance(answer, dict):
+        return None
+    parameters = answer.pop("parameters", None)
+    if isinstance(parameters, dict):
+        known = {name: parameters.get(name) for name in PARAMETERS}
+        answer["parameters"] = {n: value for n, value in known.items() if type(value) is int}
+    return answer
 
 
 async def call(

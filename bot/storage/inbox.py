@@ -112,6 +112,27 @@ async def count_try(tx: Transaction, update_id: int, now: datetime, rest: timede
     tx.wake(INBOX)
 
 
+async def put_off(tx: Transaction, update_id: int, until: datetime, since: datetime) -> bool:
+    """Let an update that came in after `since` rest, without counting a try; says whether it may.
+
+    What it needs is out of reach, which is not its fault, but may not be so for ever.
+    """
+    rested = await tx.execute(
+        """UPDATE inbox SET retry_at = :until
+        WHERE update_id = :update_id AND received_at >= :since AND done_at IS NULL""",
+        update_id=update_id,
+        until=write_moment(round_up(until)),
+        since=write_moment(since),
+    )
+    return rested > 0
+
+
+async def is_resting(tx: Transaction, update_id: int, now: datetime) -> bool:
+    """Whether it was put off until later."""
+    sql = "SELECT 1 FROM inbox WHERE update_id = :update_id AND retry_at > :now"
+    return await tx.value(sql, update_id=update_id, now=write_moment(now)) is not None
+
+
 async def park(tx: Transaction, update_id: int, problem: str, now: datetime) -> None:
     """Give up on an update, keeping it for whoever looks into the problem."""
     await tx.execute(

@@ -20,12 +20,15 @@ MOST_IN_A_WHILE = 50
 class Room:
     """The members with what they have said, which is what must be stored in the end."""
 
-    def __init__(self, members: list[Person], luck: random.Random) -> None:
+    def __init__(
+        self, members: list[Person], luck: random.Random, longest_pause: float = 0.03
+    ) -> None:
         self.members = members
         self.said: dict[tuple[int, str], object] = {}
         self.times = 0
         """How often anybody has said anything."""
         self._luck = luck
+        self._longest_pause = longest_pause
         self._lately: dict[int, deque[float]] = defaultdict(lambda: deque(maxlen=MOST_IN_A_WHILE))
         """When each last said something, by account."""
 
@@ -43,7 +46,7 @@ class Room:
             person = self._luck.choice(self.members)
             if not self._has_said_enough(person):
                 self._say_something(person)
-            await asyncio.sleep(self._luck.uniform(0.0, 0.03))
+            await asyncio.sleep(self._luck.uniform(0.0, self._longest_pause))
 
     def _has_said_enough(self, person: Person) -> bool:
         lately = self._lately[person.person_id]

@@ -5,6 +5,7 @@ import socket
 from datetime import timedelta
 
 import pytest
+from aiohttp import web
 from telegram.error import TelegramError
 
 from bot.delivery.failure import Failure, Verdict, judge
@@ -89,3 +90,30 @@ async def test_no_free_connection_is_certainly_not_sent(
     for task in slow:
         task.cancel()
     await asyncio.gather(*slow, return_exceptions=True)
+
+
+def page(status: int, body: str = "<html>Please log in</html>") -> Answer:
+    """What some machine on the way says in place of the chat API."""
+
+    async def answer(request: web.Request) -> web.Response:
+        return web.Response(status=status, text=body, content_type="text/html")
+
+    return answer
+
+
+@pytest.mark.parametrize(
+    ("answer", "verdict"),
+    [
+        *((page(status), Verdict.LATER) for status in (302, 400, 401, 403, 404, 409, 413, 429)),
+        *((page(status), Verdict.UNCERTAIN) for status in (200, 500, 502, 503, 504)),
+        *((page(200, body), Verdict.UNCERTAIN) for body in ("", "null", "[]", "7", '{"ok":true}')),
+        *((page(500, body), Verdict.UNCERTAIN) for body in ("null", "[]", "7", '"yes"', "{}")),
+        (page(500, '{"parameters": {"retry_after": "soon"}}'), Verdict.UNCERTAIN),
+        (page(200, '["result"]'), Verdict.UNCERTAIN),
+    ],
+)
+async def test_what_the_chat_api_did_not_say_tells_nothing_of_token_chat_or_message(
+    api: Loopback, application: AnyApplication, answer: Answer, verdict: Verdict
+) -> None:
+    api.answers["sendMessage"].append(answer)
+    assert (await failure_of(application)).verdict is verdict
