@@ -1,13 +1,16 @@
 """Everything a group's members have said, read as the reports that core decides from."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
+from operator import itemgetter
 
 from bot.storage.attendance import PRESENT
 from bot.storage.database import Row, Transaction
 from bot.storage.estimates import estimates_of_group
 from bot.storage.moments import read_moment
-from bot.storage.prompts import read_prompt, read_said
+from bot.storage.prompts import read_asked, read_told
 from bot.storage.sessions import Session
 from bot.storage.symptoms import symptoms_of_group
 from bot.storage.verdicts import verdicts_as_bouts
@@ -15,6 +18,11 @@ from core.questions import Said, bouts, session_rating
 from core.reports import Bout, Reports, SessionRating
 
 MINUTE = 60.0  # seconds
+REMEMBERED = 8192
+"""Prompts whose reports are remembered, since nearly all that is read was read before."""
+
+Given = tuple[str, float | None, float | None, str | None, str]
+"""An answer as it is stored: its question, number, number on 6 to 20, word, and when."""
 
 
 async def reports_of_group(
@@ -85,31 +93,49 @@ async def said_about(tx: Transaction, session: Session) -> Reports:
 
 
 def _said(
-    prompts: Iterable[Row], said: Mapping[str, Mapping[str, Said]]
+    prompts: Iterable[Row], given: Mapping[str, tuple[Given, ...]]
 ) -> tuple[list[SessionRating], list[Bout]]:
     ratings: list[SessionRating] = []
     done: list[Bout] = []
     for row in prompts:
-        prompt = read_prompt(row)
-        answers = said.get(prompt.id, {})
-        on = date.fromisoformat(row["local_day"])
-        rating = session_rating(
-            answers,
-            member=prompt.person_id,
-            session=prompt.session_id,
-            on=on,
-            minutes=_minutes(row),
-        )
+        asked = _Asked(*(row[name] for name in _Asked.__match_args__))
+        rating, of_it = _reports(asked, given.get(row["id"], ()))
         ratings += [] if rating is None else [rating]
-        done += bouts(
-            prompt.asked,
-            answers,
-            told=prompt.told,
-            member=prompt.person_id,
-            session=prompt.session_id,
-            on=on,
-        )
+        done += of_it
     return ratings, done
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What is stored of one prompt and its session, as text."""
+
+    person_id: str
+    session_id: str
+    told: str
+    asked: str
+    local_day: str
+    starts_at: str
+    ends_at: str
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _reports(
+    prompt: _Asked, given: tuple[Given, ...]
+) -> tuple[SessionRating | None, tuple[Bout, ...]]:
+    """What one prompt's answers say; worked out anew only where one of them has changed."""
+    answers = {
+        question: Said(number=number, on_6_20=on_6_20, word=word, at=read_moment(at))
+        for question, number, on_6_20, word, at in given
+    }
+    member, session = prompt.person_id, prompt.session_id
+    on = date.fromisoformat(prompt.local_day)
+    minutes = _minutes(prompt.starts_at, prompt.ends_at)
+    rating = session_rating(answers, member=member, session=session, on=on, minutes=minutes)
+    told = read_told(prompt.told)
+    done = bouts(
+        read_asked(prompt.asked), answers, told=told, member=member, session=session, on=on
+    )
+    return rating, tuple(done)
 
 
 async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[SessionRating]:
@@ -134,12 +160,14 @@ def _presence(row: Row) -> SessionRating:
         on=date.fromisoformat(row["local_day"]),
         said_at=read_moment(row["noted_at"]),
         attended=row["word"] == PRESENT,
-        minutes=_minutes(row),
+        minutes=_minutes(row["starts_at"], row["ends_at"]),
         noted=True,
     )
 
 
-async def _answers(tx: Transaction, named: Mapping[str, str | None]) -> dict[str, dict[str, Said]]:
+async def _answers(
+    tx: Transaction, named: Mapping[str, str | None]
+) -> dict[str, tuple[Given, ...]]:
     rows = await tx.all(
         """
         SELECT answer.* FROM answer
@@ -154,13 +182,13 @@ async def _answers(tx: Transaction, named: Mapping[str, str | None]) -> dict[str
     return _by_prompt(rows)
 
 
-def _by_prompt(rows: Iterable[Row]) -> dict[str, dict[str, Said]]:
-    found: dict[str, dict[str, Said]] = {}
+def _by_prompt(rows: Iterable[Row]) -> dict[str, tuple[Given, ...]]:
+    found: dict[str, list[Given]] = {}
     for row in rows:
-        found.setdefault(row["prompt_id"], {})[row["question"]] = read_said(row)
-    return found
+        given = (row["question"], row["number"], row["on_6_20"], row["word"], row["said_at"])
+        found.setdefault(row["prompt_id"], []).append(given)
+    return {prompt: tuple(sorted(given, key=itemgetter(0))) for prompt, given in found.items()}
 
 
-def _minutes(row: Row) -> float:
-    length = read_moment(row["ends_at"]) - read_moment(row["starts_at"])
-    return length.total_seconds() / MINUTE
+def _minutes(starts_at: str, ends_at: str) -> float:
+    return (read_moment(ends_at) - read_moment(starts_at)).total_seconds() / MINUTE

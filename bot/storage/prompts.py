@@ -168,8 +168,8 @@ def read_prompt(row: Row) -> Prompt:
         id=row["id"],
         session_id=row["session_id"],
         person_id=row["person_id"],
-        told=_read_told(row["told"]),
-        asked=_ASKED.validate_json(row["asked"]),
+        told=read_told(row["told"]),
+        asked=read_asked(row["asked"]),
         showing=None if row["showing"] is None else Question.read(row["showing"]),
         letter=row["letter"],
         opened_at=read_moment(row["opened_at"]),
@@ -183,11 +183,17 @@ def _write_told(told: tuple[tuple[str, Dose], ...]) -> str:
     return json.dumps(rows, ensure_ascii=False, separators=(",", ":"))
 
 
-def _read_told(text: str) -> tuple[tuple[str, Dose], ...]:
+def read_told(text: str) -> tuple[tuple[str, Dose], ...]:
+    """The column `told`: every movement with its dose."""
     return tuple(
         (name, Dose(variation=variation, amount=amount, load=load, sets=sets))
         for name, variation, amount, load, sets in json.loads(text)
     )
+
+
+def read_asked(text: str) -> tuple[Asked, ...]:
+    """The column `asked`: the movements asked about."""
+    return _ASKED.validate_json(text)
 
 
 def read_said(row: Row) -> Said:

@@ -59,6 +59,7 @@ async def test_every_press_in_every_order_is_answered_and_leads_on(name: str) ->
     assert found.presses >= len(found.seen) - 1
 
 
+@pytest.mark.long
 async def test_every_kind_of_button_is_met_on_some_walk() -> None:
     """A new kind needs an entry from which it is met; run alone, this looks only one step far."""
     met = set(MET)

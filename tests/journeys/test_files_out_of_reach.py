@@ -30,6 +30,7 @@ async def test_a_plan_whose_file_is_out_of_reach_for_minutes_becomes_a_group_all
     assert [each for each in caplog.records if each.exc_info] == []
 
 
+@pytest.mark.long
 async def test_what_stays_out_of_reach_is_given_up_in_the_end(evening: Evening) -> None:
     """Else whoever sent it would never be heard again."""
     ines = evening.instructor
