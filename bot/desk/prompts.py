@@ -16,7 +16,7 @@ from bot.storage.database import Transaction
 from bot.storage.dialogues import stop_typing
 from bot.storage.dues import Occasion as Due
 from bot.storage.members import members, members_before
-from bot.storage.outbox import Kind, Priority, withdraw
+from bot.storage.outbox import Kind, Priority, asked_in, withdraw
 from bot.storage.pauses import pause_of, paused_members
 from bot.storage.people import Person
 from bot.storage.prompts import Prompt
@@ -219,8 +219,13 @@ def _closes_at(session: Session, following: Session | None) -> datetime | None:
 async def show(
     tx: Transaction, opened: OpenPrompt, question: Question | None, screen: Screen, now: datetime
 ) -> None:
-    """Put one question on screen in place of what is there; None shows what was understood."""
-    await prompts.show(tx, opened.prompt, question)
+    """Put one question on screen in place of what is there; None shows what was understood.
+
+    Of several messages with this prompt, the one that was pressed is the one they look at now.
+    """
+    pressed, account = screen.message_id, opened.person.account
+    letter = None if pressed is None else await asked_in(tx, account, pressed)
+    await prompts.show(tx, opened.prompt, question, letter)
     await stop_typing(tx, opened.person.id)
     if question is None:
         message = summary_message(opened.occasion)

@@ -147,6 +147,17 @@ async def message_of(tx: Transaction, letter_id: str) -> int | None:
     return message
 
 
+async def asked_in(tx: Transaction, chat: int, message_id: int) -> str | None:
+    """The letter with a prompt that became this message; None if it isn't known any more."""
+    letter: str | None = await tx.value(
+        """SELECT id FROM outbox WHERE chat = :chat AND message_id = :message_id
+        AND kind = 'prompt' AND edits IS NULL""",
+        chat=chat,
+        message_id=message_id,
+    )
+    return letter
+
+
 async def is_waiting(tx: Transaction, letter_id: str) -> bool:
     """Whether a letter is still on its way."""
     sql = "SELECT 1 FROM outbox WHERE id = :id AND state IN ('queued', 'sending')"

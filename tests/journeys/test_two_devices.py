@@ -1,11 +1,14 @@
 """One person, two devices: an older screen meets what the other has done since."""
 
+from datetime import timedelta
+
 from bot.buttons import AnswerButton, JoinButton, ShowButton, View, WellAgainButton
 from bot.buttons.personal import DataButton, HurtButton, PauseButton
 from core.questions import Question
 from core.reports import SymptomKind
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import (
+    PROMPTED,
     Evening,
     answer_data,
     asked,
@@ -149,3 +152,21 @@ async def test_well_again_is_said_once_however_often_it_is_tapped(evening: Eveni
         assert await press_old(evening, ana, told, well) == "Noted."
     assert len(sent_to(evening.api, ana, here)) == 1
     assert len(sent_to(evening.api, ines, here)) == 1
+
+
+async def test_what_is_typed_counts_for_the_message_that_was_pressed_last(evening: Evening) -> None:
+    await evening.class_is_over()
+    ana = evening.members["Ana"]
+    first = ana.last_message
+    for hours in range(1, 16):
+        await evening.leap(PROMPTED + timedelta(hours=hours))
+    reminder = ana.last_message
+    assert reminder.message_id != first.message_id
+    await evening.press(ana, answer_data(first, "c", 0), first)
+    await evening.press(ana, answer_data(reminder, "c", 4), reminder)
+    back = data_of(now(ana, first), ShowButton, view=Question.read("c"))
+    await evening.press(ana, back, now(ana, first))
+    assert str(asked(now(ana, first))) == "c"
+    await evening.say(ana, "7.5")
+    assert str(asked(now(ana, first))) == "e0"
+    assert evening.answers(ana) == {"c": 7.5}
