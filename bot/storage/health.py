@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.place import Place
+from bot.storage.backup import LOGS
 from bot.storage.driver import need_driver
 from bot.storage.inbox import POLL
 from bot.storage.lock import lock_path
@@ -146,7 +147,7 @@ def _beats(connection: sqlite3.Connection) -> dict[str, datetime | None]:
 
 def logs_of(database: Path) -> tuple[Path, ...]:
     """What SQLite keeps beside a file."""
-    return tuple(database.with_name(database.name + suffix) for suffix in ("-wal", "-shm"))
+    return tuple(database.with_name(database.name + suffix) for suffix in LOGS)
 
 
 def open_to_others(*files: Path) -> tuple[Path, ...]:

@@ -1,7 +1,6 @@
 """`check` tells in ten lines what is fine, and what to do where something isn't."""
 
 import asyncio
-import os
 import sqlite3
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, closing
@@ -27,20 +26,13 @@ from bot.storage.pulse import TURN, note_beat
 from demo_script.stand_in import StandIn
 from tests.fixed_clock import NOON
 
+pytestmark = pytest.mark.usefixtures("nothing_set")
+
 TOKEN = "123456:secret-that-must-stay-secret"
 NAMES = (
     "token", "address", "updates", "database", "secrecy",
     "process", "clock", "time zones", "disk", "backup",
 )  # fmt: skip
-
-
-@pytest.fixture(autouse=True)
-def alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """An empty folder, and nothing set."""
-    monkeypatch.chdir(tmp_path)
-    for name in list(os.environ):
-        if name.startswith("CLASS_EFFORT_"):
-            monkeypatch.delenv(name)
 
 
 def settings(url: str, token: str = TOKEN) -> Settings:

@@ -27,12 +27,8 @@ pytestmark = pytest.mark.of_servers
 
 
 @pytest.fixture(autouse=True)
-def alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """An empty folder, and only an address set, at which nobody is."""
-    monkeypatch.chdir(tmp_path)
-    for name in list(os.environ):
-        if name.startswith("CLASS_EFFORT_"):
-            monkeypatch.delenv(name)
+def alone(nothing_set: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Only an address is set, at which nobody is."""
     monkeypatch.setenv("CLASS_EFFORT_DATABASE", AWAY)
 
 

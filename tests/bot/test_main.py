@@ -17,17 +17,10 @@ from bot.storage.lock import hold_lock
 from demo_script.stand_in import StandIn
 from tests.journeys.plans import plan_text
 
+pytestmark = pytest.mark.usefixtures("nothing_set")
+
 TOKEN = "123456:secret-that-must-stay-secret"
 PATIENCE_SECONDS = 30.0
-
-
-@pytest.fixture(autouse=True)
-def alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """An empty folder, and nothing set."""
-    monkeypatch.chdir(tmp_path)
-    for name in list(os.environ):
-        if name.startswith("CLASS_EFFORT_"):
-            monkeypatch.delenv(name)
 
 
 @pytest.fixture

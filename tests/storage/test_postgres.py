@@ -17,6 +17,7 @@ from bot.storage.postgres import trouble_of
 from bot.storage.pulse import note_beat
 from tests.fixed_clock import NOON
 from tests.server import LocalServer, new_server, programs
+from tests.storage.beats import read, told, write
 
 pytestmark = pytest.mark.of_servers
 
@@ -42,21 +43,6 @@ def impatient(monkeypatch: pytest.MonkeyPatch) -> None:
 async def opened(impatient: None, place: Server) -> AsyncGenerator[Database]:
     async with open_database(place) as database:
         yield database
-
-
-async def write(database: Database, name: str = "beat") -> None:
-    async with database.transaction() as tx:
-        await note_beat(tx, name, NOON)
-
-
-async def read(database: Database) -> object:
-    async with database.transaction() as tx:
-        return await tx.value("SELECT count(*) FROM pulse")
-
-
-def told(caplog: pytest.LogCaptureFixture) -> list[tuple[str, str]]:
-    found = [each for each in caplog.records if each.name == "bot.storage.database"]
-    return [(each.message, str(vars(each)["fields"]["trouble"])) for each in found]
 
 
 async def test_a_connection_that_was_lost_while_nothing_was_done_is_made_anew(

@@ -13,6 +13,7 @@ from bot.storage.pulse import note_beat
 from bot.storage.sqlite import Sqlite
 from bot.storage.trouble import trouble_of
 from tests.fixed_clock import NOON
+from tests.storage.beats import read, told, write
 
 pytestmark = pytest.mark.of_files
 
@@ -20,26 +21,11 @@ FILLING = "x" * 200_000
 """More than the pages of a file that may not grow have room for."""
 
 
-async def write(database: Database, name: str = "beat") -> None:
-    async with database.transaction() as tx:
-        await note_beat(tx, name, NOON)
-
-
-async def read(database: Database) -> object:
-    async with database.transaction() as tx:
-        return await tx.value("SELECT count(*) FROM pulse")
-
-
 async def pragma(database: Database, setting: str) -> None:
     """As if the disk or the file had changed beneath the connection."""
     engine = database._engine
     assert isinstance(engine, Sqlite)
     await engine.connection.execute(f"PRAGMA {setting}")
-
-
-def told(caplog: pytest.LogCaptureFixture) -> list[tuple[str, str]]:
-    found = [each for each in caplog.records if each.name == "bot.storage.database"]
-    return [(each.message, str(vars(each)["fields"]["trouble"])) for each in found]
 
 
 @pytest.mark.parametrize(
