@@ -4,11 +4,12 @@ from datetime import date
 
 from core.asking import asks
 from core.capacity import Belief, begin, take_in
+from core.movement import Dose
 from core.plan import Plan
 from core.record import records
 from core.reports import Reports
 from core.suggestion import Advice
-from core.tables import decide
+from core.tables import Table, decide
 
 
 def advise(
@@ -33,18 +34,42 @@ def advise_from(
     """The same from a belief that is already known; `reports` are settled."""
     if not members:
         return Advice(suggestions=(), options=(), called=(), asks=())
+    tables = _tables(belief, plan, reports, on)
+    suggestions = {
+        (s.member, s.movement): s for each in tables for s in each.statement.suggestions(each.own)
+    }
+    called = {
+        (s.member, s.movement): s
+        for each in tables
+        for s in each.statement.suggestions(each.called)
+    }
+    order = [(member, line.movement.name) for member in members for line in plan.lines]
+    return Advice(
+        suggestions=tuple(suggestions[each] for each in order),
+        options=tuple(option for each in tables for option in each.statement.options(each.called)),
+        called=tuple(called[each] for each in order),
+        asks=asks(belief, {each.movement: each.coming for each in tables}, members, ask),
+    )
+
+
+def called_doses(
+    belief: Belief, plan: Plan, reports: Reports, on: date
+) -> dict[tuple[str, str], Dose]:
+    """By member and movement, the doses of `advise_from` that are called out, without the why.
+
+    `reports` are settled.
+    """
+    return {
+        (member, each.movement): each.statement.offered.dose(int(at))
+        for each in _tables(belief, plan, reports, on)
+        for member, at in zip(belief.members, each.called, strict=True)
+    }
+
+
+def _tables(belief: Belief, plan: Plan, reports: Reports, on: date) -> list[Table]:
     variations = {
         line.movement.name: frozenset(each.name for each in line.movement.ladder)
         for line in plan.lines
     }
     history = records(reports, belief.members, variations, on)
-    tables = [decide(belief, line, history) for line in plan.lines]
-    suggestions = {(s.member, s.movement): s for table in tables for s in table.suggestions}
-    called = {(s.member, s.movement): s for table in tables for s in table.called}
-    order = [(member, line.movement.name) for member in members for line in plan.lines]
-    return Advice(
-        suggestions=tuple(suggestions[each] for each in order),
-        options=tuple(option for table in tables for option in table.options),
-        called=tuple(called[each] for each in order),
-        asks=asks(belief, {each.movement: each.coming for each in tables}, members, ask),
-    )
+    return [decide(belief, line, history) for line in plan.lines]

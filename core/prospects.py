@@ -50,18 +50,19 @@ def prospects(line: PlanLine, offered: Doses, outlook: Outlook) -> Prospects:
     in_range = _between(low, high, mean, sd)
     takes = (low + high) / 2
     right = np.maximum(takes, ceiling + SAFE_BY * sd)
-    weaker, stronger = np.minimum(mean, right), np.maximum(mean, right)
+    worth = in_range - _off(line, offered, mean)
+    at_best = _between(low, high, right, sd) - _off(line, offered, right)
     other = _other_amount(line, offered)
     return Prospects(
         in_range=in_range,
         over=normal_cdf((ceiling - mean) / sd),
         effort=_effort(line, offered, mean),
-        worth=in_range - _off(line, offered, mean),
+        worth=worth,
         spare=mean - takes,
         doubt=sd,
         takes=takes,
-        rising=_between(low, high, weaker, sd) - _off(line, offered, weaker) - other,
-        falling=_between(low, high, stronger, sd) - _off(line, offered, stronger) - other,
+        rising=np.where(mean < right, worth, at_best) - other,
+        falling=np.where(mean < right, at_best, worth) - other,
     )
 
 

@@ -14,7 +14,6 @@ from core.prospects import Prospects, prospects
 from core.record import Record
 from core.sharing import shared
 from core.stating import Statement
-from core.suggestion import Option, Suggestion
 from core.turning import Indices, Within
 
 
@@ -22,12 +21,18 @@ from core.turning import Indices, Within
 class Table:
     """One movement's decisions; members in the order of the belief."""
 
-    movement: str
-    suggestions: tuple[Suggestion, ...]
-    called: tuple[Suggestion, ...]
-    options: tuple[Option, ...]
+    statement: Statement
+    own: Indices
+    """Each member's own best of the offered doses."""
+    called: Indices
+    """The doses that are called out to them."""
     coming: Next
     """For asking: what each is about to do."""
+
+    @property
+    def movement(self) -> str:
+        """Its name."""
+        return self.statement.line.movement.name
 
 
 def decide(belief: Belief, line: PlanLine, history: dict[tuple[str, str], Record]) -> Table:
@@ -46,10 +51,9 @@ def decide(belief: Belief, line: PlanLine, history: dict[tuple[str, str], Record
     )
     rows = np.arange(len(own))
     return Table(
-        movement=line.movement.name,
-        suggestions=statement.suggestions(own),
-        called=statement.suggestions(called),
-        options=statement.options(called),
+        statement=statement,
+        own=own,
+        called=called,
         coming=Next(
             rungs=offered.rungs[own],
             strength=view.mean[rows, offered.rungs[own]],

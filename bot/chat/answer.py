@@ -138,7 +138,13 @@ def _tell_next_time(visit: Visit, opened: OpenPrompt, screen: Screen) -> None:
     """Let what was understood be followed by what changes next time, once that is worked out."""
     later = replace(screen, reason=f"{screen.reason}/next")
     visit.afterwards = partial(
-        tell_next_time, visit.rooms.database, opened.prompt.id, opened.person, later, visit.now
+        tell_next_time,
+        visit.rooms.database,
+        visit.rooms.next_times,
+        opened.prompt.id,
+        opened.person,
+        later,
+        visit.now,
     )
 
 

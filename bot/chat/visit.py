@@ -6,6 +6,8 @@ from datetime import datetime
 
 from bot.chat.place import Place
 from bot.desk.letters import Errand, change, say
+from bot.desk.next_time import Doses
+from bot.desk.together import Together
 from bot.desk.voice import speech_to
 from bot.storage.database import Database, Transaction
 from bot.storage.outbox import Priority
@@ -25,6 +27,8 @@ class Rooms:
     """The bot's own name in the chat, for links."""
     is_owner_code: Callable[[str], bool]
     """Whether this is the code that claims the bot."""
+    next_times: Together[Doses] = field(default_factory=Together)
+    """What everybody does next time, worked out for those who finish answering at the same time."""
 
 
 @dataclass(slots=True, kw_only=True)

@@ -24,6 +24,7 @@ LOG = logging.getLogger(__name__)
 
 # Always sent in full: the chat API remembers the list of the last call that had one.
 ALLOWED_UPDATES = ("message", "edited_message", "callback_query", "my_chat_member", "chat_member")
+OWN_WORDS = ("text", "entities", "caption", "caption_entities", "photo", "reply_markup")
 ANSWER_MARGIN_SECONDS = 10  # how much longer than the poll itself its answer may take
 LONGEST_REST_SECONDS = 30
 OUTAGE = timedelta(minutes=2)  # the chat API keeps the press of a button for 150 seconds
@@ -149,9 +150,18 @@ def as_incoming(update: object) -> Incoming | None:
     number = _update_id(update)
     if number is None or not isinstance(update, dict):
         return None
-    return Incoming(
-        update_id=number, person_key=person_key(update), document=inbox.as_document(update)
-    )
+    document = inbox.as_document(_without_own_words(update))
+    return Incoming(update_id=number, person_key=person_key(update), document=document)
+
+
+def _without_own_words(update: dict[str, object]) -> dict[str, object]:
+    """A press brings our own message back with it; of that, only where it stands is of use."""
+    press = update.get("callback_query")
+    message = press.get("message") if isinstance(press, dict) else None
+    if not isinstance(press, dict) or not isinstance(message, dict):
+        return update
+    place = {name: value for name, value in message.items() if name not in OWN_WORDS}
+    return {**update, "callback_query": {**press, "message": place}}
 
 
 def person_key(update: Mapping[str, object]) -> str:

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import date
 from threading import Lock
 
-from core.advice import advise_from
+from core import advice
 from core.capacity import Belief, first_belief, learn, sessions, wait
+from core.movement import Dose
 from core.plan import Plan
 from core.reports import Reports
 from core.suggestion import Advice
@@ -39,7 +40,17 @@ def advise(
     """The same as `core.advice.advise`, from what is known already."""
     settled = reports.settled()
     belief = believe(plan, settled, members, on)
-    return advise_from(belief, plan, settled, members, on, ask)
+    return advice.advise_from(belief, plan, settled, members, on, ask)
+
+
+def called_doses(
+    plan: Plan, reports: Reports, members: tuple[str, ...], on: date
+) -> dict[tuple[str, str], Dose]:
+    """By member and movement, what is called out to them in a session on that day."""
+    if not members:
+        return {}
+    settled = reports.settled()
+    return advice.called_doses(believe(plan, settled, members, on), plan, settled, on)
 
 
 def believe(plan: Plan, reports: Reports, members: tuple[str, ...], on: date) -> Belief:

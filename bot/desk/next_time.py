@@ -2,23 +2,33 @@
 
 import asyncio
 from datetime import datetime
+from functools import partial
 
 from bot.desk import prompts as desk
-from bot.desk.beliefs import advise
+from bot.desk.beliefs import called_doses
 from bot.desk.calendar import plan_of
 from bot.desk.prompts import OpenPrompt, Screen
+from bot.desk.together import Together
 from bot.storage import prompts, sessions
 from bot.storage.database import Database, Transaction
 from bot.storage.history import reports_of_group
 from bot.storage.members import members
 from bot.storage.people import Person
+from bot.storage.sessions import Session
 from core.movement import Dose
 from core.questions import next_question
-from core.suggestion import Advice
+
+Doses = dict[tuple[str, str], Dose]
+"""By member and movement."""
 
 
 async def tell_next_time(
-    database: Database, prompt_id: str, person: Person, screen: Screen, now: datetime
+    database: Database,
+    together: Together[Doses],
+    prompt_id: str,
+    person: Person,
+    screen: Screen,
+    now: datetime,
 ) -> None:
     """Add to the summary what the answers have changed; the work is done outside transactions.
 
@@ -27,19 +37,25 @@ async def tell_next_time(
     async with database.transaction() as tx:
         opened = await _complete(tx, prompt_id, person)
         following = None if opened is None else await sessions.session_after(tx, opened.session)
-        if opened is None or following is None:
-            return
-        plan = await plan_of(tx, following.plan_id)
-        reports = await reports_of_group(tx, following.group_id)
-        ids = tuple(each.id for each in await members(tx, following.group_id))
-    advice = await asyncio.to_thread(advise, plan.plan, reports, ids, following.local_day)
-    changes = _changes(opened, advice)
+    if opened is None or following is None:
+        return
+    doses = await together.run(following.id, partial(_doses, database, following))
+    changes = _changes(opened, doses)
     if not changes:
         return
     async with database.transaction() as tx:
         still = await _complete(tx, prompt_id, person)
         if still is not None:
             await desk.show_summary(tx, still, screen, now, changes)
+
+
+async def _doses(database: Database, session: Session) -> Doses:
+    """What everybody would be called to do in that session, by what is known now."""
+    async with database.transaction() as tx:
+        plan = await plan_of(tx, session.plan_id)
+        reports = await reports_of_group(tx, session.group_id)
+        ids = tuple(each.id for each in await members(tx, session.group_id))
+    return await asyncio.to_thread(called_doses, plan.plan, reports, ids, session.local_day)
 
 
 async def _complete(tx: Transaction, prompt_id: str, person: Person) -> OpenPrompt | None:
@@ -51,11 +67,14 @@ async def _complete(tx: Transaction, prompt_id: str, person: Person) -> OpenProm
     return opened if next_question(prompt.asked, opened.answers) is None else None
 
 
-def _changes(opened: OpenPrompt, advice: Advice) -> tuple[tuple[str, Dose], ...]:
+def _changes(opened: OpenPrompt, doses: Doses) -> tuple[tuple[str, Dose], ...]:
     """The asked movements whose dose is another one next time."""
-    asked = {each.movement: each.dose for each in opened.prompt.asked}
+    coming = {
+        each.movement: doses.get((opened.person.id, each.movement), each.dose)
+        for each in opened.prompt.asked
+    }
     return tuple(
-        (each.movement, each.dose)
-        for each in advice.called
-        if each.member == opened.person.id and asked.get(each.movement, each.dose) != each.dose
+        (each.movement, coming[each.movement])
+        for each in opened.prompt.asked
+        if coming[each.movement] != each.dose
     )

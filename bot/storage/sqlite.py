@@ -1,5 +1,6 @@
 """SQLite: everything in one file."""
 
+import asyncio
 import os
 import sqlite3
 from collections.abc import AsyncGenerator
@@ -20,43 +21,74 @@ PRAGMAS = (
     "journal_mode = WAL",
     "synchronous = FULL",  # the chat API is told "received" on the strength of a commit
     "foreign_keys = ON",
-    "busy_timeout = 5000",  # milliseconds; a backup may be reading
     "trusted_schema = OFF",
     "secure_delete = ON",  # what is deleted is overwritten; the rest is swept
+    "busy_timeout = 0",  # from here on, only the thread waits for a lock: see `_patiently`
 )
 
 
-class Sqlite:
-    """An open file as an engine."""
+BEGIN = "BEGIN IMMEDIATE"
+PATIENCE_SECONDS = 5.0  # for somebody else's lock
+STATEMENTS_KEPT = 512  # prepared; the bot has about four hundred
 
-    def __init__(self, connection: aiosqlite.Connection) -> None:
-        connection.row_factory = aiosqlite.Row
+
+class Sqlite:
+    """An open file as an engine.
+
+    What waits for the disk or for somebody else, such as a commit, does so in the thread of
+    aiosqlite. The statements of an open transaction wait for nobody and take microseconds, of which
+    the way to that thread and back would be most: they run in place.
+    """
+
+    def __init__(self, connection: aiosqlite.Connection, file: sqlite3.Connection) -> None:
+        file.row_factory = sqlite3.Row
         self.connection = connection
+        self.patience = PATIENCE_SECONDS
+        self._file = file
+        self._at_begin = 0
+        self._in_thread = False
+        """Whether the thread may still be at work for somebody who was cancelled meanwhile."""
 
     async def begin(self) -> None:
         """Open a transaction in which nobody else writes."""
-        await self.connection.execute("BEGIN IMMEDIATE")
+        if self._in_thread:
+            await self.rollback()  # it ends what it was told before
+        self._at_begin = self.writes
+        try:
+            self._file.execute(BEGIN)
+        except sqlite3.OperationalError as error:
+            if trouble_of(error) is not Trouble.LOCKED:
+                raise
+            async with self._patiently():
+                await self.connection.execute(BEGIN)
 
     async def commit(self) -> None:
         """Keep what was done since."""
-        await self.connection.commit()
+        if self.writes == self._at_begin:
+            self._file.execute("COMMIT")  # nothing goes to the disk
+        else:
+            self._in_thread = True
+            await self.connection.commit()
+            self._in_thread = False
 
     async def rollback(self) -> None:
         """Undo what was done since."""
+        self._in_thread = True
         await self.connection.rollback()
+        self._in_thread = False
 
     async def run(self, sql: str, named: Named) -> int:
         """Run one statement; says how many rows it changed."""
-        return (await self.connection.execute(sql, named)).rowcount
+        return self._file.execute(sql, named).rowcount
 
     async def fetch(self, sql: str, named: Named) -> list[Row]:
         """Run one statement; every row of its answer."""
-        return list(await self.connection.execute_fetchall(sql, named))
+        return list(self._file.execute(sql, named))
 
     @property
     def writes(self) -> int:
         """How many rows were ever changed."""
-        return self.connection.total_changes
+        return self._file.total_changes
 
     def trouble_of(self, error: BaseException) -> Trouble | None:
         """What is the matter with the file; None if it's something else."""
@@ -65,11 +97,11 @@ class Sqlite:
     async def change(self, statement: str) -> None:
         """Run one statement of a script."""
         # one by one: executescript would commit the open transaction before it begins
-        await self.connection.execute(statement)
+        self._file.execute(statement)
 
     async def points_nowhere(self) -> bool:
         """Whether a script has left rows that refer to rows that aren't there."""
-        return bool(list(await self.connection.execute_fetchall("PRAGMA foreign_key_check")))
+        return bool(await self.fetch("PRAGMA foreign_key_check", {}))
 
     async def tidy(self) -> None:
         """Refresh what the query planner knows."""
@@ -77,10 +109,40 @@ class Sqlite:
 
     async def sweep(self) -> bool:
         """Write the file anew without what was deleted; false if a reader was in the way."""
-        await self.connection.execute("VACUUM")
-        rows = await self.connection.execute_fetchall("PRAGMA wal_checkpoint(TRUNCATE)")
+        async with self._patiently():
+            await self.connection.execute("VACUUM")
+            rows = await self.connection.execute_fetchall("PRAGMA wal_checkpoint(TRUNCATE)")
         busy: int = next(iter(rows))[0]
         return busy == 0
+
+    @asynccontextmanager
+    async def _patiently(self) -> AsyncGenerator[None]:
+        """Inside, the thread waits for whoever else holds a lock; everybody here goes on."""
+        await self._wait_for_locks(self.patience)
+        try:
+            yield
+        finally:
+            await asyncio.shield(self._wait_for_locks(0.0))
+
+    async def _wait_for_locks(self, seconds: float) -> None:
+        await self.connection.execute(f"PRAGMA busy_timeout = {1000 * seconds:.0f}")
+
+
+@asynccontextmanager
+async def connect(path: Path) -> AsyncGenerator[Sqlite]:
+    """Open a file as it is, and close it whatever happens."""
+    file = sqlite3.connect(
+        path,
+        timeout=PATIENCE_SECONDS,
+        isolation_level=None,
+        check_same_thread=False,
+        cached_statements=STATEMENTS_KEPT,
+    )
+    connection = await aiosqlite.Connection(lambda: file, iter_chunk_size=1)
+    try:
+        yield Sqlite(connection, file)
+    finally:
+        await connection.close()  # an open connection would keep the process alive for ever
 
 
 @asynccontextmanager
@@ -95,11 +157,9 @@ async def open_file(path: Path, clock: Clock | None = None) -> AsyncGenerator[Sq
         _make_private(path)
     except OSError as error:
         raise _refusal(path, error.strerror or type(error).__name__) from None
-    connection = await aiosqlite.connect(path, isolation_level=None)
-    try:
-        engine = Sqlite(connection)
+    async with connect(path) as engine:
         try:
-            await _set_up(connection, path)
+            await _set_up(engine, path)
             now = (clock or SystemClock()).now()
             await keep_before_upgrade(engine, path)
             await upgrade(engine, write_moment(now), known_scripts())
@@ -109,14 +169,12 @@ async def open_file(path: Path, clock: Clock | None = None) -> AsyncGenerator[Sq
                 raise
             raise StorageTrouble(trouble) from error
         yield engine
-    finally:
-        await connection.close()  # an open connection would keep the process alive for ever
 
 
-async def _set_up(connection: aiosqlite.Connection, path: Path) -> None:
+async def _set_up(engine: Sqlite, path: Path) -> None:
     try:
         for pragma in PRAGMAS:
-            await connection.execute(f"PRAGMA {pragma}")
+            await engine.change(f"PRAGMA {pragma}")
     except sqlite3.DatabaseError as error:
         if error.sqlite_errorcode == sqlite3.SQLITE_NOTADB:
             raise _refusal(path, "the file is something else") from None

@@ -7,7 +7,7 @@ file. Whole sentences only, since languages order their parts differently.
 import gettext
 from collections.abc import Iterable
 from datetime import date, datetime
-from functools import cache
+from functools import cache, lru_cache
 from html import escape
 from importlib.resources import files
 from io import BytesIO
@@ -80,7 +80,7 @@ class Speech:
 
     def number(self, number: float) -> str:
         """A number to two decimals, without needless zeros: `7.5`, or `7,5`."""
-        return format_decimal(round(number, 2) + 0.0, format="0.##", locale=self._locale)
+        return _number(round(number, 2) + 0.0, self.language)
 
     def rating(self, rating: float) -> str:
         """A rating on our scale in the numbers that this person rates with."""
@@ -131,6 +131,11 @@ def speech_for(
     plain = (language or DEFAULT).partition("-")[0].lower()
     known = plain if plain in LANGUAGES else DEFAULT
     return Speech(known, _catalogue(known), scale, heart_rate=heart_rate)
+
+
+@lru_cache(maxsize=4096)
+def _number(number: float, language: str) -> str:
+    return format_decimal(number, format="0.##", locale=LANGUAGES[language])
 
 
 @cache

@@ -19,12 +19,14 @@ GRID_WEIGHTS = np.exp(-0.5 * GRID**2) / np.exp(-0.5 * GRID**2).sum()
 LEAST_SHARE = 0.3
 """A rating that tells more of the rater than of their strength counts as telling at least this
 share of what it would tell from somebody known to rate as most do."""
-_erf = np.vectorize(math.erf, otypes=[np.float64])
 
 
 def normal_cdf(value: Numbers) -> Numbers:
     """Chance that a standard normal number lies below a value."""
-    return np.asarray(0.5 * (1 + _erf(value / math.sqrt(2))))
+    scaled = np.asarray(value / math.sqrt(2))
+    # numpy has no error function; this goes through Python's at half of what its vectorize takes
+    found = np.fromiter(map(math.erf, scaled.ravel().tolist()), np.float64, scaled.size)
+    return 0.5 * (1 + found.reshape(scaled.shape))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -96,3 +96,14 @@ def test_only_so_many_groups_are_kept(room: Room) -> None:
         who = (*room.members, *(f"guest {at}" for at in range(count)))
         beliefs.believe(room.plan, Reports(), who, LATER)
     assert len(beliefs._HELD) == beliefs.MOST_GROUPS
+
+
+def test_what_is_called_out_is_what_the_advice_says(room: Room) -> None:
+    """Without the reasons it's worked out faster, and the same."""
+    doses = beliefs.called_doses(room.plan, room.reports, room.members, LATER)
+    advice = beliefs.advise(room.plan, room.reports, room.members, LATER)
+    assert doses == {(each.member, each.movement): each.dose for each in advice.called}
+
+
+def test_in_a_group_without_members_nobody_is_called(room: Room) -> None:
+    assert beliefs.called_doses(room.plan, Reports(), (), LATER) == {}

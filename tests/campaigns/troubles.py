@@ -7,8 +7,6 @@ from contextlib import asynccontextmanager, closing
 from datetime import datetime, timedelta
 from pathlib import Path
 
-import aiosqlite
-
 from bot.storage.sqlite import Sqlite
 from demo_script.stand_in import Trouble
 from demo_script.stand_in.faults import (
@@ -171,27 +169,27 @@ def with_pragma(name: str, bad: int, good: int) -> Begin:
 
     @asynccontextmanager
     async def begin(ordeal: Ordeal) -> AsyncGenerator[None]:
-        connection = _connection(ordeal)
-        await connection.execute(f"PRAGMA {name} = {bad}")
+        engine = _engine(ordeal)
+        await engine.change(f"PRAGMA {name} = {bad}")
         ordeal.met += 1
         yield
-        await connection.execute(f"PRAGMA {name} = {good}")
+        await engine.change(f"PRAGMA {name} = {good}")
 
     return begin
 
 
-def _connection(ordeal: Ordeal) -> aiosqlite.Connection:
+def _engine(ordeal: Ordeal) -> Sqlite:
     house = ordeal.supervised.house
     assert house is not None
     engine = house.database._engine
     assert isinstance(engine, Sqlite)
-    return engine.connection
+    return engine
 
 
 @asynccontextmanager
 async def locked(ordeal: Ordeal) -> AsyncGenerator[None]:
     """Somebody else holds the database for writing."""
-    await _connection(ordeal).execute("PRAGMA busy_timeout = 20")
+    _engine(ordeal).patience = 0.02
     place = ordeal.ground.place
     assert isinstance(place, Path)
     with closing(sqlite3.connect(place, isolation_level=None)) as other:

@@ -96,11 +96,14 @@ class Loopback:
         """Answer one request."""
         method = request.match_info["method"]
         call = Call(method, {})
-        for name, value in (await request.post()).items():
-            if isinstance(value, web.FileField):
-                call.files[name] = value.file.read()
-            else:
-                call.arguments[name] = _value(str(value))
+        if request.content_type == "application/json":
+            call.arguments.update(await request.json())
+        else:
+            for name, value in (await request.post()).items():
+                if isinstance(value, web.FileField):
+                    call.files[name] = value.file.read()
+                else:
+                    call.arguments[name] = _value(str(value))
         self.calls.append(call)
         self._called.set()
         if self.answers[method]:

@@ -1,6 +1,7 @@
 """Updates are stored before they are acknowledged, and the loop gives up only when due."""
 
 import asyncio
+import json
 from collections.abc import AsyncGenerator
 from datetime import datetime, timedelta
 from typing import Any
@@ -200,3 +201,17 @@ def test_no_shape_is_too_strange(updates: list[object]) -> None:
     known = [made for made in map(as_incoming, updates) if made is not None]
     assert all(made.document.isascii() for made in known)
     assert (next_offset(updates) is None) == (not known)
+
+
+def test_of_a_pressed_message_only_its_place_is_stored() -> None:
+    """It's ours: neither its words nor its buttons are of any use, and both are long."""
+    place = {"message_id": 5, "date": 1, "chat": {"id": 3, "type": "private"}}
+    words = {"text": "How was it?", "reply_markup": {"inline_keyboard": []}, "entities": []}
+    press = {"id": "9", "from": {"id": 3}, "data": "x", "chat_instance": "y"}
+    came = {"update_id": 7, "callback_query": {**press, "message": {**place, **words}}}
+    stored = as_incoming(came)
+    assert stored is not None
+    assert json.loads(stored.document) == {
+        "update_id": 7,
+        "callback_query": {**press, "message": place},
+    }

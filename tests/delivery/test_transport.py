@@ -36,3 +36,19 @@ async def test_a_file_is_taken_up_to_its_limit(
     else:
         with pytest.raises(FileTooLarge):
             await application.bot.request.retrieve(url)
+
+
+async def test_what_is_said_arrives_as_it_was_meant(
+    api: Loopback, application: AnyApplication
+) -> None:
+    """Numbers, truths, texts of digits, quotes, letters of any script, and keyboards."""
+    keyboard = {"inline_keyboard": [[{"text": "7½ “ö” שלום 🧘", "callback_data": "x"}]]}
+    said = {
+        "chat_id": -1001234567890,
+        "text": '"7" <b>&amp;</b>\n+ %20 ñ',
+        "protect_content": True,
+        "reply_markup": keyboard,
+    }
+    await call(application.bot, "sendMessage", said)
+    await call(application.bot, "sendMessage", {"chat_id": 1, "text": "7"})
+    assert api.of("sendMessage") == [said, {"chat_id": 1, "text": "7"}]

@@ -32,7 +32,7 @@ async def close_to_writing(database: Database, *, closed: bool = True) -> None:
     """From now on the file takes nothing, as where a disk is full or mounted read-only."""
     engine = database._engine
     assert isinstance(engine, Sqlite)
-    await engine.connection.execute(f"PRAGMA query_only = {int(closed)}")
+    await engine.change(f"PRAGMA query_only = {int(closed)}")
 
 
 async def is_done(database: Database, number: int) -> bool:

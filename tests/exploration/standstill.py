@@ -27,7 +27,7 @@ from demo_script.clock import PushedClock
 from demo_script.stand_in import Group, Limits, Message, Person, Press, StandIn
 from demo_script.theatre import OWNER_CODE
 from tests.demo_script.method_models import check_request
-from tests.exploration.inline import InlineConnection, open_inline
+from tests.exploration.inline import Inline, open_inline
 from tests.exploration.straight_line import StraightLine
 
 FIRST_UPDATE = 900_000_000
@@ -67,7 +67,7 @@ class Standstill:
 
     api: StandIn
     clock: PushedClock
-    connection: InlineConnection
+    connection: Inline
     database: Database
     application: Application[Any, Any, Any, Any, Any, Any]
     line: StraightLine

@@ -91,7 +91,10 @@ class StraightLine(BaseRequest):
 def _params(request_data: RequestData | None) -> Params:
     if request_data is None:
         return Params({})
-    values: dict[str, object] = dict(request_data.json_parameters)
+    form = request_data.contains_files
+    values: dict[str, object] = dict(
+        request_data.json_parameters if form else request_data.parameters
+    )
     uploads = {
         field: Upload(name=name, mime=mime, content=_bytes(content))
         for field, (name, content, mime) in (request_data.multipart_data or {}).items()

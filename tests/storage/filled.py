@@ -6,9 +6,7 @@ from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
-import aiosqlite
-
-from bot.storage.sqlite import Sqlite
+from bot.storage.sqlite import connect
 from bot.storage.upgrade import Script, known_scripts, upgrade
 
 MOMENT = "2026-03-02T12:00:00Z"
@@ -18,9 +16,9 @@ Row = dict[str, object]
 
 async def filled(path: Path, version: int) -> dict[str, list[Row]]:
     """Make the file as the program of that version would have; what is in every table."""
-    async with aiosqlite.connect(path, isolation_level=None) as connection:
-        await connection.execute("PRAGMA journal_mode = WAL")
-        await upgrade(Sqlite(connection), MOMENT, scripts_up_to(version))
+    async with connect(path) as engine:
+        await engine.change("PRAGMA journal_mode = WAL")
+        await upgrade(engine, MOMENT, scripts_up_to(version))
     with closing(sqlite3.connect(path, isolation_level=None)) as plain:
         plain.execute("PRAGMA foreign_keys = ON")
         for table in _in_order(plain):

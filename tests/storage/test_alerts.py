@@ -3,7 +3,6 @@
 from datetime import timedelta
 from pathlib import Path
 
-import aiosqlite
 import pytest
 
 from bot.storage import alerts, notings, thresholds
@@ -11,7 +10,7 @@ from bot.storage.database import Database, Transaction, open_database
 from bot.storage.dialogues import end_dialogues, stop_typing
 from bot.storage.erasure import erase_person
 from bot.storage.people import Person, person_of_account, remember
-from bot.storage.sqlite import Sqlite
+from bot.storage.sqlite import connect
 from bot.storage.upgrade import known_scripts, upgrade
 from core.alert import Alert, AlertKind, Sighting
 from core.rules import ALERT_AGAIN
@@ -36,11 +35,11 @@ FILLED = (
 
 async def test_a_filled_database_keeps_its_alerts_and_lets_them_be_cleared(tmp_path: Path) -> None:
     path = tmp_path / "old.sqlite3"
-    async with aiosqlite.connect(path, isolation_level=None) as connection:
+    async with connect(path) as engine:
         before = tuple(each for each in known_scripts() if each.number < 12)
-        await upgrade(Sqlite(connection), AT, before)
+        await upgrade(engine, AT, before)
         for statement in FILLED:
-            await connection.execute(statement, {"at": AT, "alert": OLD_ALERT})
+            await engine.run(statement, {"at": AT, "alert": OLD_ALERT})
     async with open_database(path) as database, database.transaction() as tx:
         seen, unseen = await alerts.open_alerts(tx, "g")
         assert (seen.acknowledged_by, unseen.acknowledged_by) == ("ines", None)

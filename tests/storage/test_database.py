@@ -5,12 +5,11 @@ import random
 import sqlite3
 from pathlib import Path
 
-import aiosqlite
 import pytest
 
 from bot.errors import BadInput, DatabaseTooNew
 from bot.storage.database import Database, open_database
-from bot.storage.sqlite import Sqlite
+from bot.storage.sqlite import connect
 from bot.storage.upgrade import Script, known_scripts, newest_known, upgrade
 from tests.fixed_clock import FixedClock
 
@@ -104,13 +103,13 @@ async def test_the_pragmas_are_in_force(database: Database) -> None:
         assert await tx.value("PRAGMA synchronous") == 2
         assert await tx.value("PRAGMA foreign_keys") == 1
         assert await tx.value("PRAGMA trusted_schema") == 0
-        assert await tx.value("PRAGMA busy_timeout") == 5000
+        assert await tx.value("PRAGMA busy_timeout") == 0
 
 
 async def upgraded(path: Path, *scripts: Script) -> list[tuple[int, str]]:
     """Upgrade a file with these scripts; returns its versions and its tables."""
-    async with aiosqlite.connect(path, isolation_level=None) as connection:
-        await upgrade(Sqlite(connection), NOW, scripts)
+    async with connect(path) as engine:
+        await upgrade(engine, NOW, scripts)
     return what_is_in(path)
 
 

@@ -4,7 +4,6 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-import aiosqlite
 import pytest
 
 from bot.storage.backup import backup, restore
@@ -13,7 +12,7 @@ from bot.storage.erased import erase_again, fingerprint_of, remember_erased
 from bot.storage.erasure import OF_A_PERSON, OF_AN_ACCOUNT, erase_person
 from bot.storage.outbox import Kind, Letter, Priority, queue
 from bot.storage.people import Person, person_of_account, remember
-from bot.storage.sqlite import Sqlite
+from bot.storage.sqlite import connect
 from bot.storage.upgrade import known_scripts, upgrade
 from tests.fixed_clock import NOON, FixedClock
 
@@ -112,10 +111,10 @@ async def test_a_backup_from_before_anybody_could_be_erased_takes_the_list_along
     tmp_path: Path, noon: FixedClock
 ) -> None:
     old, live = tmp_path / "old", tmp_path / "live"
-    async with aiosqlite.connect(old, isolation_level=None) as connection:
+    async with connect(old) as engine:
         first = tuple(each for each in known_scripts() if each.number <= 2)
-        await upgrade(Sqlite(connection), "2026-03-02T12:00:00Z", first)
-        await connection.execute(
+        await upgrade(engine, "2026-03-02T12:00:00Z", first)
+        await engine.connection.execute(
             "INSERT INTO person (id, account, name, met_at) VALUES (?, ?, ?, ?)",
             ("abcdefgh2345", ANA, "Ana", "2026-03-02T11:00:00Z"),
         )

@@ -2,12 +2,11 @@
 
 from pathlib import Path
 
-import aiosqlite
 import pytest
 
 from bot.storage import attendance, groups, members, notes, people, roster
 from bot.storage.database import open_database
-from bot.storage.sqlite import Sqlite
+from bot.storage.sqlite import connect
 from bot.storage.upgrade import known_scripts, upgrade
 from core.roster import Part
 from tests.fixed_clock import NOON, FixedClock
@@ -35,10 +34,10 @@ INSERT INTO session (id, group_id, plan_id, slot, starts_at, ends_at, local_day)
 async def old(tmp_path: Path) -> Path:
     """A file that an older program has filled."""
     path = tmp_path / "old.sqlite3"
-    async with aiosqlite.connect(path, isolation_level=None) as connection:
+    async with connect(path) as engine:
         scripts = tuple(each for each in known_scripts() if each.number <= BEFORE)
-        await upgrade(Sqlite(connection), AT, scripts)
-        await connection.executescript(FILLED)
+        await upgrade(engine, AT, scripts)
+        await engine.connection.executescript(FILLED)
     return path
 
 

@@ -21,11 +21,15 @@ FILLING = "x" * 200_000
 """More than the pages of a file that may not grow have room for."""
 
 
-async def pragma(database: Database, setting: str) -> None:
-    """As if the disk or the file had changed beneath the connection."""
+def engine_of(database: Database) -> Sqlite:
     engine = database._engine
     assert isinstance(engine, Sqlite)
-    await engine.connection.execute(f"PRAGMA {setting}")
+    return engine
+
+
+async def pragma(database: Database, setting: str) -> None:
+    """As if the disk or the file had changed beneath the connection."""
+    await engine_of(database).change(f"PRAGMA {setting}")
 
 
 @pytest.mark.parametrize(
@@ -78,7 +82,7 @@ async def test_what_a_transaction_did_before_it_met_the_full_disk_is_undone(
 async def test_a_locked_database_is_waited_for_and_then_told_of(
     tmp_path: Path, database: Database, caplog: pytest.LogCaptureFixture
 ) -> None:
-    await pragma(database, "busy_timeout = 20")
+    engine_of(database).patience = 0.02
     with closing(sqlite3.connect(tmp_path / "class-effort.sqlite3", isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
         for _ in range(2):
@@ -95,7 +99,7 @@ async def test_a_lock_that_is_held_shortly_is_nothing_to_speak_of(
     with closing(sqlite3.connect(tmp_path / "class-effort.sqlite3", isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
         writing = asyncio.create_task(write(database))
-        await asyncio.sleep(0.2)
+        await asyncio.sleep(0.2)  # which also shows that nobody else is kept waiting
         assert not writing.done()
         other.execute("ROLLBACK")
         await writing

@@ -9,14 +9,13 @@ from contextlib import closing, suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-import aiosqlite
 import pytest
 
 from bot.errors import Broken, StorageTrouble
 from bot.storage.before_upgrade import KEEP, copy_of, forget_before_upgrade
 from bot.storage.copying import check
 from bot.storage.database import open_database
-from bot.storage.sqlite import Sqlite
+from bot.storage.sqlite import connect
 from bot.storage.upgrade import Script, known_scripts, upgrade
 from tests.fixed_clock import FixedClock
 from tests.storage.filled import MOMENT, contents, faults, filled, scripts_up_to
@@ -98,9 +97,9 @@ async def test_an_upgrade_that_would_leave_rows_that_point_nowhere_is_undone(
         "UPDATE leading SET x = NULL;\nDELETE FROM pulse;\n",
     )
     worse = Script(number=4, name="004_worse.sql", sql="UPDATE leading SET x = 'nobody';\n")
-    async with aiosqlite.connect(path, isolation_level=None) as connection:
+    async with connect(path) as engine:
         with pytest.raises(Broken):
-            await upgrade(Sqlite(connection), MOMENT, (*scripts_up_to(2), bad, worse))
+            await upgrade(engine, MOMENT, (*scripts_up_to(2), bad, worse))
     assert versions(path) == [1, 2]
     assert contents(path) == before
 
