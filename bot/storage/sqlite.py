@@ -125,7 +125,8 @@ class Sqlite:
             await asyncio.shield(self._wait_for_locks(0.0))
 
     async def _wait_for_locks(self, seconds: float) -> None:
-        await self.connection.execute(f"PRAGMA busy_timeout = {1000 * seconds:.0f}")
+        # read to its end: a statement in progress would be in the way of the sweep
+        await self.connection.execute_fetchall(f"PRAGMA busy_timeout = {1000 * seconds:.0f}")
 
 
 @asynccontextmanager

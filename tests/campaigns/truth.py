@@ -1,5 +1,6 @@
 """What is stored and was sent, against what people said and must have got."""
 
+import json
 from collections import Counter
 from dataclasses import dataclass
 
@@ -101,12 +102,17 @@ def _new_messages(api: StandIn) -> list[Arrived]:
     return [
         (
             int(str(each.params["chat_id"])),
-            str(each.params.get("reply_markup", "")),
+            _as_text(each.params.get("reply_markup")),
             str(each.params.get("text") or each.params.get("caption") or ""),
         )
         for each in api.requests
         if each.method in NEW_MESSAGES and each.applied
     ]
+
+
+def _as_text(markup: object) -> str:
+    """With a file it comes as text, else as it is."""
+    return markup if isinstance(markup, str) else json.dumps(markup)
 
 
 def _doubled(arrived: list[Arrived], instructor: int) -> Counter[str]:

@@ -48,6 +48,10 @@ class Inline(Sqlite):
         elif self._file.in_transaction:
             self._file.execute("ROLLBACK")
 
+    async def tidy(self) -> None:
+        """Refresh what the query planner knows."""
+        self._file.execute("PRAGMA optimize")
+
     def rows(self, sql: str) -> list[tuple[object, ...]]:
         """What the database says, as plain values."""
         return [tuple(row) for row in self._file.execute(sql)]
