@@ -58,6 +58,11 @@ STOP_SD = 0.05
 """Log error of the amount at which somebody stopped, as a measure of what they could do that day.
 [choice]: nearly exact."""
 
+STOPS_UNSAID = 0.35
+"""Chance that somebody who stopped early says nothing of it, where they weren't asked about the
+movement. [choice]: about one in three, so that silence is believed, yet no longer than other
+answers allow."""
+
 # --- what people can do ---------------------------------------------------------------------
 
 DAY_TO_DAY = 0.07
