@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from core.capacity import Belief, laws
+from core.capacity import Belief
 from core.capacity.frame import Place
 from core.movement import Movement
 from core.plan import Plan, PlanLine
@@ -58,9 +58,8 @@ def _change(belief: Belief, place: Place, rung: int) -> DemandChange | None:
     at = place.corrections[rung]
     if at < 0:  # the standard variation is what the others are measured by
         return None
-    power = laws.demand_power(place.measure)
-    off = float(belief.group_mean[at]) / power
-    doubt = float(np.sqrt(belief.group_cov[at, at])) / power
+    off = float(belief.group_mean[at])
+    doubt = float(np.sqrt(belief.group_cov[at, at]))
     surely = max(abs(off) - NINE_OF_TEN * doubt, 0.0)
     variation = place.movement.ladder[rung]
     believed = round(variation.demand * float(np.exp(off)), DECIMALS)

@@ -58,6 +58,11 @@ STOP_SD = 0.05
 """Log error of the amount at which somebody stopped, as a measure of what they could do that day.
 [choice]: nearly exact."""
 
+STOPS_UNSAID = 0.35
+"""Chance that somebody who stopped early says nothing of it, where they weren't asked about the
+movement. [choice]: about one in three, so that silence is believed, yet no longer than other
+answers allow."""
+
 # --- what people can do ---------------------------------------------------------------------
 
 DAY_TO_DAY = 0.07
@@ -107,10 +112,9 @@ LOST_PER_WEEK_AWAY = 0.02
 
 # --- laws -----------------------------------------------------------------------------------
 
-HOLD_DEMAND_POWER = 1.8
-"""Log change of a possible hold per log change of demand. [published] endurance = -ln f / (k f)
-minutes at share f of the maximal force (Ma et al. 2011, International Journal of Industrial
-Ergonomics 41:10): 1 + 1/(-ln f), which is 1.6 at f = 0.2 and 2.4 at 0.5."""
+HOLD_FATIGUE = 0.96
+"""How fast the force that could be brought up is used up in a hold, per minute. [published] 0.96 ±
+0.29 at the elbow in 30 people (Ergonomics 2018 61:806)."""
 
 MINUTES_POWER = 0.45
 """Log change of effort per log change of minutes. [memory] effort at a steady intensity rises in a
@@ -123,9 +127,8 @@ the possible repetitions, which is the same at ten. [published] 10 -> 0, 9 -> 1,
 (Zourdos et al. 2016, Journal of Strength and Conditioning Research 30:267); repetitions say little
 about strength beyond about 10 (Reynolds et al. 2006, same journal 20:584)."""
 
-EASE_SD = 0.2
-"""Share by which the log strength that a variation takes differs between people. [choice]: the
-published law of holds alone makes it 1.6 to 2.4, depending on how strong somebody is."""
+EASE_SD = 0.1
+"""Share by which the log strength that a variation takes differs between people. [choice]"""
 
 DEMAND_DOUBT = 0.3
 """Share of a variation's log demand by which it may be wrong in either direction. [choice]"""

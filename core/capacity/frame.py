@@ -125,8 +125,8 @@ class Frame:
         for each in self.places:
             for shift, index in zip(each.shifts, each.corrections, strict=True):
                 if index >= 0:
-                    doubt = people.DEMAND_SD * laws.demand_power(each.measure)
-                    spread[index, index] = (people.DEMAND_DOUBT * shift) ** 2 + doubt**2
+                    doubt = people.DEMAND_DOUBT * shift
+                    spread[index, index] = doubt**2 + people.DEMAND_SD**2
         return spread
 
 
@@ -156,13 +156,12 @@ def _side(demand: float) -> int:
 def _place(line: PlanLine, at: int, ease: tuple[int, ...], corrections: tuple[int, ...]) -> Place:
     movement = line.movement
     measure = movement.measure
-    shifts = tuple(laws.shift(measure, each.demand) for each in movement.ladder)
+    shifts = tuple(laws.shift(each.demand) for each in movement.ladder)
     amount, load = np.array([line.dose.amount]), np.array([line.dose.load or 1.0])
     of_variation = laws.strength_at(measure, amount, load, np.array([line.target]))
     start = float(of_variation[0]) + shifts[movement.rung(line.dose.variation)]
     most = float(laws.possible(measure, of_variation, load)[0])
-    counts = measure in (Measure.REPS, Measure.LOAD)
-    per_amount = most / (30 + most) if counts else laws.amount_power(measure)
+    per_amount = laws.per_log_amount(measure, most)
     between = {
         Measure.LOAD: people.PEOPLE_LOAD_SD,
         Measure.MINUTES: people.PEOPLE_MINUTES_SD,

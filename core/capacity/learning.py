@@ -12,7 +12,7 @@ from core.capacity.belief import Belief
 from core.capacity.evidence import Session, Work, attendance, guesses, work
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
-from core.capacity.readings import Doubt, finished, linear_rating, reserve_left, stopped
+from core.capacity.readings import Doubt, felt_line, finished, linear_rating, reserve_left, stopped
 from core.capacity.slate import Sighting, Slate, slate
 from core.movement import Measure
 
@@ -175,8 +175,7 @@ def _doubt(draft: Slate, place: Place, done: Work) -> Doubt:
 
 def _finished(draft: Slate, place: Place, done: Work) -> Iterator[Sighting]:
     done = _only(done, np.isnan(done.completed))
-    doubt = _doubt(draft, place, done)
-    surprise, noise = finished(place, done.amount, done.load, doubt.strength, doubt.variance)
+    surprise, noise = finished(place, done, _doubt(draft, place, done))
     teaches = np.isfinite(noise)
     if teaches.any():
         of_it = _only(done, teaches)
@@ -214,16 +213,15 @@ def _class_ratings(
     size, group = draft.moved.shape[1], draft.belief.frame.group_size
     members = len(draft.belief.members)
     weights, follows = np.zeros((members, size)), np.zeros((members, group))
-    expected, count = np.zeros(members), np.zeros(members)
+    expected, of_movements, count = np.zeros(members), np.zeros(members), np.zeros(members)
     for place, of_it in done:
         rows = of_it.rows
-        mean = draft.strength(rows, of_it.rungs, place)
-        felt = laws.effort(place.measure, of_it.amount, of_it.load, mean)
-        slope = np.where(felt < 10, laws.slope(place.measure, of_it.amount, of_it.load, mean), 0.0)
+        felt = felt_line(place, of_it, _doubt(draft, place, of_it))
         hangs = place.weights(of_it.rungs, size)
-        weights[rows] += slope[:, None] * hangs
-        follows[rows] += slope[:, None] * draft.seen_through(rows, of_it.rungs, place, hangs)
-        expected[rows] += np.clip(felt, 0, 10)
+        weights[rows] += felt.slope[:, None] * hangs
+        follows[rows] += felt.slope[:, None] * draft.seen_through(rows, of_it.rungs, place, hangs)
+        expected[rows] += felt.expected
+        of_movements[rows] += felt.noise
         count[rows] += 1
     rows = np.array([at for at, _ in rated if count[at] > 0], dtype=np.int64)
     if not len(rows):
@@ -235,6 +233,7 @@ def _class_ratings(
     surprise = effort - expected[rows] / share - draft.belief.mean[rows, -1]
     unheard = np.maximum(1 - share / len(draft.belief.frame.places), 0.0)
     noise = people.CLASS_RATING_SD**2 + people.UNHEARD_SD**2 * unheard / share
+    noise += of_movements[rows] / share**2
     yield Sighting(
         rows=rows,
         weights=weights,

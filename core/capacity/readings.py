@@ -56,6 +56,16 @@ class LinearRating:
     """Variance."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeltLine:
+    """What a dose feels like, as expected + slope · (strength less its mean) + noise."""
+
+    expected: Numbers
+    slope: Numbers
+    noise: Numbers
+    """Variance."""
+
+
 def stopped(place: Place, completed: Numbers, load: Numbers) -> tuple[Numbers, Numbers]:
     """An unfinished bout: what was completed is what could be done that day, nearly exactly."""
     least = 0.5 * place.movement.step  # for who could not even begin
@@ -65,22 +75,23 @@ def stopped(place: Place, completed: Numbers, load: Numbers) -> tuple[Numbers, N
     return seen, np.full(len(amount), sd**2 + place.day_sd**2)
 
 
-def finished(
-    place: Place, amount: Numbers, load: Numbers, mean: Numbers, variance: Numbers
-) -> tuple[Numbers, Numbers]:
+def finished(place: Place, done: Work, doubt: Doubt) -> tuple[Numbers, Numbers]:
     """A dose done in full: strength is at least what it takes. Surprise and noise variance.
 
     The moments of a normal belief cut off softly, matched by one linear observation; noise is
-    infinite where it teaches nothing.
+    infinite where it teaches nothing. Of who wasn't asked it's supposed alone, and they may have
+    stopped early without a word.
     """
-    least = laws.strength_at(place.measure, amount, load, np.full(len(amount), 10.0))
-    width = np.sqrt(variance + place.day_sd**2)
-    off = np.clip((mean - least) / width, -6.0, 8.0)
-    ratio = np.exp(-0.5 * off**2) / math.sqrt(2 * math.pi) / normal_cdf(off)
+    least = laws.strength_at(place.measure, done.amount, done.load, np.full(len(done.amount), 10.0))
+    width = doubt.on_the_day(place)
+    off = np.clip((doubt.strength - least) / width, -6.0, 8.0)
+    unsaid = np.where(np.isnan(done.effort) & np.isnan(done.reserve), people.STOPS_UNSAID, 0.0)
+    density = (1 - unsaid) * np.exp(-0.5 * off**2) / math.sqrt(2 * math.pi)
+    ratio = density / (unsaid + (1 - unsaid) * normal_cdf(off))
     curve = ratio * (ratio + off) / width**2
-    teaches = curve * variance > 1e-4
+    teaches = curve * doubt.variance > 1e-4
     safe = np.where(teaches, curve, 1.0)
-    noise = np.where(teaches, 1 / safe - variance, np.inf)
+    noise = np.where(teaches, 1 / safe - doubt.variance, np.inf)
     return np.where(teaches, ratio / width / safe, 0.0), np.maximum(noise, 1e-9)
 
 
@@ -88,28 +99,34 @@ def reserve_left(place: Place, done: Work, doubt: Doubt) -> tuple[Numbers, Numbe
     """A called reserve: surprise in strength, and its noise variance.
 
     What people say is understated, and vaguer the more was left, so that it is weighed on a scale
-    on which its error is the same everywhere.
+    on which its error is the same everywhere. A rating of the same bout was of the same day: the
+    day's share of its noise is doubled, so that together they don't tell the day from the strength.
     """
-    unit = reserve_unit(place, done.amount)
     sd = doubt.on_the_day(place)
     strength = doubt.strength[:, None] + sd[:, None] * GRID
     most = laws.possible(place.measure, strength, done.load[:, None])
-    left = (most - done.amount[:, None]) / unit[:, None] - people.RESERVE_UNDERSTATED
+    unit = reserve_unit(place, np.maximum(most[:, len(GRID) // 2], done.amount))
+    said = most - done.amount[:, None] - people.RESERVE_UNDERSTATED * reserve_unit(place, most)
+    left = said / unit[:, None]
     seen = _even(done.reserve / unit)
     limit = np.full(len(seen), people.RESERVE_SLIP_LIMIT)
     shift, remains = _weigh(seen, _even(np.maximum(left, 0.0)), limit)
     teaches = np.maximum(1 - remains, 1e-6)
     total = sd**2 / teaches
-    return shift * sd / teaches, total - doubt.variance
+    same_day = np.where(np.isnan(done.effort), 0.0, place.day_sd**2)
+    return shift * sd / teaches, total - doubt.variance + same_day
 
 
-def reserve_unit(place: Place, amount: Numbers) -> Numbers:
-    """What counts as one repetition where people judge what was left, in the measure's unit."""
+def reserve_unit(place: Place, possible: Numbers) -> Numbers:
+    """What counts as one repetition where people judge what was left, in the measure's unit.
+
+    Of steady work a tenth of the minutes that are possible, since it's one point of effort.
+    """
     if place.measure is Measure.HOLD:
-        return np.full(len(amount), people.SECONDS_PER_REPETITION)
+        return np.full_like(possible, people.SECONDS_PER_REPETITION)
     if place.measure is Measure.MINUTES:
-        return np.asarray(amount / 10)
-    return np.ones(len(amount))
+        return np.asarray(possible / 10)
+    return np.ones_like(possible)
 
 
 def _even(left: Numbers) -> Numbers:
@@ -146,6 +163,23 @@ def linear_rating(place: Place, done: Work, doubt: Doubt, noise_sd: Numbers) -> 
     noise = np.maximum(total - known, 0.5 * noise_sd**2)
     return LinearRating(
         slope=slope, surprise=share * shift * sd * (known + noise) / along, noise=noise
+    )
+
+
+def felt_line(place: Place, done: Work, doubt: Doubt) -> FeltLine:
+    """The straight line nearest to how a dose may feel, over all that is believed possible.
+
+    Statistical linearisation (Gelb 1974, Applied Optimal Estimation): where little is known, effort
+    is far from straight, and what it would be at the mean isn't what it is on average.
+    """
+    sd = doubt.on_the_day(place)
+    strength = doubt.strength[:, None] + sd[:, None] * GRID
+    felt = laws.effort(place.measure, done.amount[:, None], done.load[:, None], strength)
+    felt = np.clip(felt, 0.0, 10.0)
+    expected, along = felt @ GRID_WEIGHTS, (felt * GRID) @ GRID_WEIGHTS
+    bent = np.maximum(felt**2 @ GRID_WEIGHTS - expected**2 - along**2, 0.0)
+    return FeltLine(
+        expected=expected, slope=along / sd, noise=bent + (along / sd * place.day_sd) ** 2
     )
 
 

@@ -12,7 +12,7 @@ from core.plan import Plan
 from core.reports import Bout, Reports, StartingEstimate
 from core.suggestion import Change, ReasonKind
 from tests.simulation.histories import MONDAY, PLANKS, bout, next_time
-from tests.simulation.plans import ROW, line, mixed
+from tests.simulation.plans import ROW, WALL_SIT, line, mixed
 from tests.simulation.rooms import FIRST, make_room
 from tests.simulation.rules_of_thumb import engine
 
@@ -30,13 +30,15 @@ def test_one_rating_of_a_hold_leads_where_the_rule_of_thumb_does(rating: int, se
 
 def test_a_hold_of_60_that_ends_in_failure_becomes_about_40() -> None:
     """Common practice: about two thirds, or an easier variation for the full time."""
-    told = next_time(bout(10, 60, completed=58))
-    assert (told.dose.variation, told.dose.amount) == ("feet stacked", 40)
+    plan = Plan(lines=(line(WALL_SIT, "thighs level", 45),), minutes=50, target=7.0, ceiling=9.0)
+    last = bout(10, 60, completed=58, movement="Wall sit", variation="thighs level")
+    told = next_time(last, plan=plan)
+    assert (told.dose.variation, told.dose.amount) == ("thighs level", 40)
     assert told.reason.kind is ReasonKind.UNFINISHED
     assert told.reason.completed == 58
     assert told.alternative is not None
-    assert told.alternative.variation == "knees bent"
-    assert told.alternative.amount >= 55
+    assert told.alternative.variation == "high"
+    assert told.alternative.amount >= 60
 
 
 def test_a_reserve_weighs_more_than_the_number() -> None:

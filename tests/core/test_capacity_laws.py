@@ -4,7 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
+from core import people
 from core.capacity import laws
 from core.movement import Measure
 from core.repetitions import brzycki, epley
@@ -49,16 +51,25 @@ def test_the_fewer_the_repetitions_the_heavier_the_load() -> None:
     assert brzycki(13) / brzycki(8) == pytest.approx(0.8276, abs=1e-4)
 
 
-def test_demand_shortens_a_hold_as_the_published_law_does_around_a_third_of_the_force() -> None:
+@pytest.mark.parametrize("seconds", [30, 60, 240])
+def test_demand_shortens_a_hold_as_the_published_law_does(seconds: float) -> None:
     """Endurance = -ln f / (k f) minutes (Ma et al. 2011), 1.3863 min at f = 0.5 and k = 1."""
 
     def endurance(share: float) -> float:
         return float(-np.log(share) / share)
 
     assert endurance(0.5) == pytest.approx(1.3863, abs=1e-4)
-    published = np.log(endurance(0.27) / endurance(0.33)) / np.log(0.33 / 0.27)
-    ours = laws.shift(Measure.HOLD, 0.33) - laws.shift(Measure.HOLD, 0.27)
-    assert ours / np.log(0.33 / 0.27) == pytest.approx(published, abs=0.1)
+    share = brentq(lambda share: 60 * endurance(share) / people.HOLD_FATIGUE - seconds, 0.01, 0.999)
+    here = laws.strength(Measure.HOLD, number(seconds), ONE)
+    there = laws.possible(Measure.HOLD, here - laws.shift(1.25), ONE)
+    assert there[0] == pytest.approx(60 * endurance(1.25 * share) / people.HOLD_FATIGUE)
+
+
+@given(seconds=st.floats(0.01, 3600))
+def test_what_can_be_held_and_its_strength_are_inverse(seconds: float) -> None:
+    """Pure mathematics, also where the law is continued below a few seconds."""
+    strength = laws.strength(Measure.HOLD, number(seconds), ONE)
+    assert laws.possible(Measure.HOLD, strength, ONE)[0] == pytest.approx(seconds)
 
 
 @given(
