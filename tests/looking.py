@@ -7,7 +7,9 @@ from pathlib import Path
 import psycopg
 
 from bot.place import Place
+from bot.storage.database import Database
 from bot.storage.dialect import statement_for_postgres
+from bot.storage.sqlite import Sqlite
 
 OF_FILE = "SELECT name FROM sqlite_master WHERE type = 'table'"
 OF_SERVER = "SELECT tablename FROM pg_tables WHERE schemaname = 'public'"
@@ -21,6 +23,13 @@ def rows(place: Place, sql: str, *values: object) -> list[tuple[object, ...]]:
     with psycopg.connect(place.address, cursor_factory=psycopg.ClientCursor) as server:
         marked = statement_for_postgres(sql).replace("?", "%s")
         return server.execute(marked.encode(), values).fetchall()
+
+
+def file_of(database: Database) -> Sqlite:
+    """The engine beneath an open database, to change what it meets."""
+    engine = database._engine
+    assert isinstance(engine, Sqlite)
+    return engine
 
 
 def tables(place: Place) -> list[str]:

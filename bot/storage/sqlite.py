@@ -23,10 +23,7 @@ PRAGMAS = (
     "foreign_keys = ON",
     "trusted_schema = OFF",
     "secure_delete = ON",  # what is deleted is overwritten; the rest is swept
-    "busy_timeout = 0",  # from here on, only the thread waits for a lock: see `_patiently`
 )
-
-
 BEGIN = "BEGIN IMMEDIATE"
 PATIENCE_SECONDS = 5.0  # for somebody else's lock
 STATEMENTS_KEPT = 512  # prepared; the bot has about four hundred
@@ -105,7 +102,8 @@ class Sqlite:
 
     async def tidy(self) -> None:
         """Refresh what the query planner knows."""
-        await self.connection.execute("PRAGMA optimize")
+        async with self._patiently():
+            await self.connection.execute_fetchall("PRAGMA optimize")
 
     async def sweep(self) -> bool:
         """Write the file anew without what was deleted; false if a reader was in the way."""
@@ -118,13 +116,14 @@ class Sqlite:
     @asynccontextmanager
     async def _patiently(self) -> AsyncGenerator[None]:
         """Inside, the thread waits for whoever else holds a lock; everybody here goes on."""
-        await self._wait_for_locks(self.patience)
+        await self.wait_for_locks(self.patience)
         try:
             yield
         finally:
-            await asyncio.shield(self._wait_for_locks(0.0))
+            await asyncio.shield(self.wait_for_locks(0.0))
 
-    async def _wait_for_locks(self, seconds: float) -> None:
+    async def wait_for_locks(self, seconds: float) -> None:
+        """How long a statement waits, wherever it runs, while somebody else holds a lock."""
         # read to its end: a statement in progress would be in the way of the sweep
         await self.connection.execute_fetchall(f"PRAGMA busy_timeout = {1000 * seconds:.0f}")
 
@@ -164,6 +163,7 @@ async def open_file(path: Path, clock: Clock | None = None) -> AsyncGenerator[Sq
             now = (clock or SystemClock()).now()
             await keep_before_upgrade(engine, path)
             await upgrade(engine, write_moment(now), known_scripts())
+            await engine.wait_for_locks(0.0)  # from here on, only the thread does
         except sqlite3.OperationalError as error:
             trouble = trouble_of(error)
             if trouble is None:

@@ -19,6 +19,7 @@ from demo_script.stand_in.faults import (
     torn_json,
 )
 from tests.campaigns.ordeal import Begin, Kind, Ordeal
+from tests.looking import file_of
 
 PAGE = "<html><body><h1>Please log in to this network</h1></body></html>"
 REFUSED_STATUSES = (400, 401, 403, 404, 409, 413, 429, 500, 502, 503, 504)
@@ -181,9 +182,7 @@ def with_pragma(name: str, bad: int, good: int) -> Begin:
 def _engine(ordeal: Ordeal) -> Sqlite:
     house = ordeal.supervised.house
     assert house is not None
-    engine = house.database._engine
-    assert isinstance(engine, Sqlite)
-    return engine
+    return file_of(house.database)
 
 
 @asynccontextmanager

@@ -8,11 +8,11 @@ import pytest
 from bot.delivery.handling import AnyApplication
 from bot.storage import inbox, outbox
 from bot.storage.database import Database
-from bot.storage.sqlite import Sqlite
 from tests.delivery.loopback import Loopback, held
 from tests.delivery.test_handling import Room, answer
 from tests.delivery.test_intake import said
 from tests.fixed_clock import NOON, FixedClock
+from tests.looking import file_of
 
 pytestmark = pytest.mark.of_files
 
@@ -30,9 +30,7 @@ async def room(
 
 async def close_to_writing(database: Database, *, closed: bool = True) -> None:
     """From now on the file takes nothing, as where a disk is full or mounted read-only."""
-    engine = database._engine
-    assert isinstance(engine, Sqlite)
-    await engine.change(f"PRAGMA query_only = {int(closed)}")
+    await file_of(database).change(f"PRAGMA query_only = {int(closed)}")
 
 
 async def is_done(database: Database, number: int) -> bool:

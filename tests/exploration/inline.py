@@ -9,7 +9,7 @@ import aiosqlite
 
 from bot.storage.database import Database
 from bot.storage.moments import write_moment
-from bot.storage.sqlite import BEGIN, Sqlite
+from bot.storage.sqlite import BEGIN, STATEMENTS_KEPT, Sqlite
 from bot.storage.upgrade import known_scripts, upgrade
 
 PRAGMAS = (
@@ -26,7 +26,9 @@ class Inline(Sqlite):
     """The bot's own engine on a database in memory, whose commits wait for no disk."""
 
     def __init__(self) -> None:
-        sqlite = sqlite3.connect(":memory:", isolation_level=None, cached_statements=512)
+        sqlite = sqlite3.connect(
+            ":memory:", isolation_level=None, cached_statements=STATEMENTS_KEPT
+        )
         super().__init__(cast("aiosqlite.Connection", None), sqlite)
         self._marked = False
         for pragma in PRAGMAS:

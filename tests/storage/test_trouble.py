@@ -10,9 +10,9 @@ import pytest
 from bot.errors import StorageTrouble, Trouble
 from bot.storage.database import Database, open_database
 from bot.storage.pulse import note_beat
-from bot.storage.sqlite import Sqlite
 from bot.storage.trouble import trouble_of
 from tests.fixed_clock import NOON
+from tests.looking import file_of
 from tests.storage.beats import read, told, write
 
 pytestmark = pytest.mark.of_files
@@ -21,15 +21,9 @@ FILLING = "x" * 200_000
 """More than the pages of a file that may not grow have room for."""
 
 
-def engine_of(database: Database) -> Sqlite:
-    engine = database._engine
-    assert isinstance(engine, Sqlite)
-    return engine
-
-
 async def pragma(database: Database, setting: str) -> None:
     """As if the disk or the file had changed beneath the connection."""
-    await engine_of(database).change(f"PRAGMA {setting}")
+    await file_of(database).change(f"PRAGMA {setting}")
 
 
 @pytest.mark.parametrize(
@@ -82,7 +76,7 @@ async def test_what_a_transaction_did_before_it_met_the_full_disk_is_undone(
 async def test_a_locked_database_is_waited_for_and_then_told_of(
     tmp_path: Path, database: Database, caplog: pytest.LogCaptureFixture
 ) -> None:
-    engine_of(database).patience = 0.02
+    file_of(database).patience = 0.02
     with closing(sqlite3.connect(tmp_path / "class-effort.sqlite3", isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
         for _ in range(2):
