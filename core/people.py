@@ -26,6 +26,9 @@ SLIP_LIMIT = 1.5
 slip of the thumb (about one answer in twenty) pulls a bounded amount. [practice] of robust
 estimation (Huber 1964, Annals of Mathematical Statistics 35:73)."""
 
+SLIPS = 0.05
+"""Share of answers that are a slip of the thumb and could be anything. [choice]: one in twenty."""
+
 RESERVE_SLIP_LIMIT = 1.5
 """The same for a called reserve. [practice] (Huber 1964)."""
 

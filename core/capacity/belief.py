@@ -6,6 +6,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
+from core.capacity.evidence import Session
 from core.capacity.frame import Frame, Place, frame
 from core.capacity.laws import Numbers
 from core.plan import Plan
@@ -38,6 +39,8 @@ class Belief:
     """Day on which each was last in class, as an ordinal; 0 for never."""
     answered: NDArray[np.int64]
     """How many classes each has answered about."""
+    recent: "Recent | None" = None
+    """The session learned last, as long as it isn't weighed; None if there is none."""
 
     def __post_init__(self) -> None:
         """Nobody changes a belief; learning makes a new one."""
@@ -45,6 +48,22 @@ class Belief:
             value = getattr(self, each.name)
             if isinstance(value, np.ndarray):
                 value.setflags(write=False)
+
+
+@dataclass(slots=True, kw_only=True)
+class Recent:
+    """A session that was just learned so that a worse answer never makes anything harder.
+
+    That costs some of what it tells, and so it's weighed again, as a whole, before the next one.
+    """
+
+    session: Session
+    before: Belief
+    """What was believed before it, on its day."""
+    learned: Belief
+    """What it left, itself forgotten."""
+    weighed: Belief | None = None
+    """What it leaves once weighed, as soon as that is known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,10 +1,11 @@
 """Answers sorted into sessions and movements, as arrays that learning can work through."""
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.capacity.frame import Frame, Place
 from core.capacity.laws import Numbers, Rows
@@ -37,6 +38,15 @@ class Work:
     """Not a number if it wasn't rated."""
     reserve: Numbers
     """Not a number if it wasn't asked."""
+
+    @property
+    def told(self) -> NDArray[np.bool_]:
+        """Of which bouts anything was said besides that they were done."""
+        return ~(np.isnan(self.completed) & np.isnan(self.effort) & np.isnan(self.reserve))
+
+    def only(self, which: NDArray[np.bool_]) -> "Work":
+        """Some of these bouts."""
+        return Work(**{each.name: getattr(self, each.name)[which] for each in fields(self)})
 
 
 def sessions(reports: Reports, on: date) -> tuple[Session, ...]:

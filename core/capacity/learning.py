@@ -8,12 +8,14 @@ import numpy as np
 
 from core import people, rules
 from core.capacity import laws
-from core.capacity.belief import Belief
+from core.capacity.bearing import Worked
+from core.capacity.belief import Belief, Recent
 from core.capacity.evidence import Session, Work, attendance, guesses, work
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
-from core.capacity.readings import Doubt, felt_line, finished, linear_rating, reserve_left, stopped
+from core.capacity.readings import felt_line, finished, linear_rating, reserve_left, stopped
 from core.capacity.slate import Sighting, Slate, slate
+from core.capacity.weighing import weigh
 from core.movement import Measure
 
 
@@ -26,24 +28,62 @@ def learn(belief: Belief, session: Session) -> Belief:
     member stronger at anything: see `Slate.settled`. Over several sessions it may, since that is
     how somebody's way of rating is learned.
     """
-    before = wait(belief, session.on)
+    before = wait(weighed(belief), session.on)
     row = {member: at for at, member in enumerate(before.members)}
     worked = [(place, work(session, place, row)) for place in before.frame.places]
     done = [(place, of_it) for place, of_it in worked if len(of_it.rows)]
+    draft = slate(_known_first(before, session, done, row))
+    for seen in _sightings(draft, session, done, row):
+        draft.absorb(seen)
+    learned = _attended(draft.settled(), session, row)
+    return replace(learned, recent=Recent(session=session, before=before, learned=learned))
+
+
+def _known_first(
+    before: Belief, session: Session, done: list[Worked], row: dict[str, int]
+) -> Belief:
+    """The belief after what says the same whatever is answered: guesses, and what was finished."""
     first = slate(before)
     for place, rows, amounts, loads in guesses(session, before.frame, row):
         first.absorb(_guess(first, place, rows, amounts, loads))
     for place, of_it in done:
         for seen in _finished(first, place, of_it):
             first.absorb(seen)
-    draft = slate(first.settled())
-    for seen in _sightings(draft, session, done, row):
-        draft.absorb(seen)
-    return _attended(draft.settled(), session, row)
+    return first.settled()
+
+
+def weighed(belief: Belief) -> Belief:
+    """The same belief with its last session weighed as a whole, for the next one to build on."""
+    recent = belief.recent
+    if recent is None:
+        return belief
+    if recent.weighed is None:
+        recent.weighed = _weighed(recent)
+    return recent.weighed
+
+
+def _weighed(recent: Recent) -> Belief:
+    session, before, learned = recent.session, recent.before, recent.learned
+    row = {member: at for at, member in enumerate(before.members)}
+    worked = [(place, work(session, place, row)) for place in before.frame.places]
+    told = [(place, of_it.only(of_it.told)) for place, of_it in worked]
+    others = [(place, of_it.only(~of_it.told)) for place, of_it in worked]
+    known = _known_first(before, session, [each for each in others if len(each[1].rows)], row)
+    after = weigh(known, learned, told, others, _whole(session, row))
+    return replace(after, seen=learned.seen, answered=learned.answered)
+
+
+def _whole(session: Session, row: dict[str, int]) -> Numbers:
+    """Everybody's rating of the whole class; not a number where there is none."""
+    found = np.full(len(row), np.nan)
+    for each in session.ratings:
+        if each.attended and each.effort is not None and each.member in row:
+            found[row[each.member]] = each.effort
+    return found
 
 
 def _sightings(
-    draft: Slate, session: Session, done: list[tuple[Place, Work]], row: dict[str, int]
+    draft: Slate, session: Session, done: list[Worked], row: dict[str, int]
 ) -> Iterator[Sighting]:
     """All that was answered about a session, as seen from one belief before all of it."""
     for place, of_it in done:
@@ -108,30 +148,18 @@ def _of_work(draft: Slate, place: Place, done: Work) -> Iterator[Sighting]:
     """Where it ended, the rating, and what was left."""
     cut = ~np.isnan(done.completed)
     if cut.any():
-        of_it = _only(done, cut)
+        of_it = done.only(cut)
         seen, noise = stopped(place, of_it.completed, of_it.load)
         surprise = seen - draft.strength(of_it.rows, of_it.rungs, place)
         yield _strength(draft, place, of_it.rows, of_it.rungs, surprise, noise)
     rated = ~cut & ~np.isnan(done.effort)
     if rated.any():
-        yield _rating(draft, place, _only(done, rated))
+        yield _rating(draft, place, done.only(rated))
     left = ~cut & ~np.isnan(done.reserve)
     if left.any():
-        of_it = _only(done, left)
-        surprise, noise = reserve_left(place, of_it, _doubt(draft, place, of_it))
+        of_it = done.only(left)
+        surprise, noise = reserve_left(place, of_it, draft.doubt(place, of_it))
         yield _strength(draft, place, of_it.rows, of_it.rungs, surprise, noise)
-
-
-def _only(done: Work, which: np.ndarray) -> Work:
-    return Work(
-        rows=done.rows[which],
-        rungs=done.rungs[which],
-        amount=done.amount[which],
-        load=done.load[which],
-        completed=done.completed[which],
-        effort=done.effort[which],
-        reserve=done.reserve[which],
-    )
 
 
 def _strength(
@@ -155,30 +183,12 @@ def _strength(
     )
 
 
-def _doubt(draft: Slate, place: Place, done: Work) -> Doubt:
-    """What is believed before the session, with all doubt about the group."""
-    belief, rows = draft.belief, done.rows
-    weights = place.weights(done.rungs, draft.moved.shape[1])
-    follows = draft.seen_through(rows, done.rungs, place, weights)
-    of_bias = belief.pull[rows, -1]
-    own = np.einsum("nij,nj->ni", belief.cov[rows], weights)
-    shared = follows @ belief.group_cov
-    return Doubt(
-        strength=draft.strength(rows, done.rungs, place),
-        variance=np.einsum("ni,ni->n", own, weights) + np.einsum("ng,ng->n", shared, follows),
-        bias=belief.mean[rows, -1],
-        shared=own[:, -1] + np.einsum("ng,ng->n", shared, of_bias),
-        bias_variance=belief.cov[rows, -1, -1]
-        + np.einsum("ng,gh,nh->n", of_bias, belief.group_cov, of_bias),
-    )
-
-
 def _finished(draft: Slate, place: Place, done: Work) -> Iterator[Sighting]:
-    done = _only(done, np.isnan(done.completed))
-    surprise, noise = finished(place, done, _doubt(draft, place, done))
+    done = done.only(np.isnan(done.completed))
+    surprise, noise = finished(place, done, draft.doubt(place, done))
     teaches = np.isfinite(noise)
     if teaches.any():
-        of_it = _only(done, teaches)
+        of_it = done.only(teaches)
         yield _strength(
             draft, place, of_it.rows, of_it.rungs, surprise[teaches], noise[teaches], says=0
         )
@@ -188,7 +198,7 @@ def _rating(draft: Slate, place: Place, done: Work) -> Sighting:
     rows = done.rows
     weights = place.weights(done.rungs, draft.moved.shape[1])
     follows = draft.seen_through(rows, done.rungs, place, weights)
-    line = linear_rating(place, done, _doubt(draft, place, done), _rating_noise(draft, rows))
+    line = linear_rating(place, done, draft.doubt(place, done), _rating_noise(draft, rows))
     weights *= line.slope[:, None]
     weights[:, -1] = 1.0
     return Sighting(
@@ -202,35 +212,30 @@ def _rating(draft: Slate, place: Place, done: Work) -> Sighting:
 
 
 def _class_ratings(
-    draft: Slate, session: Session, done: list[tuple[Place, Work]], row: dict[str, int]
+    draft: Slate, session: Session, done: list[Worked], row: dict[str, int]
 ) -> Iterator[Sighting]:
     """A rating of the whole class tells of the mean of its movements, as far as they are known."""
-    rated = [
-        (row[each.member], each.effort)
-        for each in session.ratings
-        if each.attended and each.effort is not None and each.member in row
-    ]
+    whole = _whole(session, row)
     size, group = draft.moved.shape[1], draft.belief.frame.group_size
     members = len(draft.belief.members)
     weights, follows = np.zeros((members, size)), np.zeros((members, group))
     expected, of_movements, count = np.zeros(members), np.zeros(members), np.zeros(members)
     for place, of_it in done:
         rows = of_it.rows
-        felt = felt_line(place, of_it, _doubt(draft, place, of_it))
+        felt = felt_line(place, of_it, draft.doubt(place, of_it))
         hangs = place.weights(of_it.rungs, size)
         weights[rows] += felt.slope[:, None] * hangs
         follows[rows] += felt.slope[:, None] * draft.seen_through(rows, of_it.rungs, place, hangs)
         expected[rows] += felt.expected
         of_movements[rows] += felt.noise
         count[rows] += 1
-    rows = np.array([at for at, _ in rated if count[at] > 0], dtype=np.int64)
+    rows = np.flatnonzero(~np.isnan(whole) & (count > 0))
     if not len(rows):
         return
-    effort = np.array([effort for at, effort in rated if count[at] > 0], dtype=np.float64)
     share = count[rows]
     weights, follows = weights[rows] / share[:, None], follows[rows] / share[:, None]
     weights[:, -1] = 1.0
-    surprise = effort - expected[rows] / share - draft.belief.mean[rows, -1]
+    surprise = whole[rows] - expected[rows] / share - draft.belief.mean[rows, -1]
     unheard = np.maximum(1 - share / len(draft.belief.frame.places), 0.0)
     noise = people.CLASS_RATING_SD**2 + people.UNHEARD_SD**2 * unheard / share
     noise += of_movements[rows] / share**2

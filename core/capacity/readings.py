@@ -16,17 +16,25 @@ GRID_PER_SD = 8
 GRID = np.arange(-4 * GRID_PER_SD, 4 * GRID_PER_SD + 1) / GRID_PER_SD
 """Standard deviations from the middle of a belief at which an answer is weighed."""
 GRID_WEIGHTS = np.exp(-0.5 * GRID**2) / np.exp(-0.5 * GRID**2).sum()
+CDF_ENDS, CDF_PER_SD = 8, 512
+CDF = np.array(
+    [
+        0.5 * math.erfc(-each / CDF_PER_SD / math.sqrt(2))
+        for each in range(-CDF_ENDS * CDF_PER_SD, CDF_ENDS * CDF_PER_SD + 2)
+    ]
+)
+"""Chances in small steps: numpy has no error function, and straight lines between are quick."""
+CDF_STEPS = np.diff(CDF)
 LEAST_SHARE = 0.3
 """A rating that tells more of the rater than of their strength counts as telling at least this
 share of what it would tell from somebody known to rate as most do."""
 
 
 def normal_cdf(value: Numbers) -> Numbers:
-    """Chance that a standard normal number lies below a value."""
-    scaled = np.asarray(value / math.sqrt(2))
-    # numpy has no error function; this goes through Python's at half of what its vectorize takes
-    found = np.fromiter(map(math.erf, scaled.ravel().tolist()), np.float64, scaled.size)
-    return 0.5 * (1 + found.reshape(scaled.shape))
+    """Chance that a standard normal number lies below a value, to six digits; it never falls."""
+    at = np.clip(value, -CDF_ENDS, CDF_ENDS) * CDF_PER_SD + CDF_ENDS * CDF_PER_SD
+    below = at.astype(np.intp)
+    return np.asarray(CDF[below] + (at - below) * CDF_STEPS[below])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,12 +75,22 @@ class FeltLine:
 
 
 def stopped(place: Place, completed: Numbers, load: Numbers) -> tuple[Numbers, Numbers]:
-    """An unfinished bout: what was completed is what could be done that day, nearly exactly."""
+    """An unfinished bout: strength as it shows, and its noise variance with the day's."""
+    seen = end_of_strength(place, completed, load)
+    return seen, np.full(len(seen), stop_sd(place) ** 2 + place.day_sd**2)
+
+
+def end_of_strength(place: Place, completed: Numbers, load: Numbers) -> Numbers:
+    """Strength on a day of whoever could just do so much and no more."""
     least = 0.5 * place.movement.step  # for who could not even begin
-    amount = np.maximum(completed, least)
-    seen = laws.strength_at(place.measure, amount, load, np.full(len(amount), 10.0))
-    sd = people.STOP_SD * place.per_amount
-    return seen, np.full(len(amount), sd**2 + place.day_sd**2)
+    return laws.strength_at(
+        place.measure, np.maximum(completed, least), load, np.full(completed.shape, 10.0)
+    )
+
+
+def stop_sd(place: Place) -> float:
+    """Error of that in log strength: what was completed is what could be done, nearly exactly."""
+    return people.STOP_SD * place.per_amount
 
 
 def finished(place: Place, done: Work, doubt: Doubt) -> tuple[Numbers, Numbers]:
@@ -108,9 +126,9 @@ def reserve_left(place: Place, done: Work, doubt: Doubt) -> tuple[Numbers, Numbe
     unit = reserve_unit(place, np.maximum(most[:, len(GRID) // 2], done.amount))
     said = most - done.amount[:, None] - people.RESERVE_UNDERSTATED * reserve_unit(place, most)
     left = said / unit[:, None]
-    seen = _even(done.reserve / unit)
+    seen = even(done.reserve / unit)
     limit = np.full(len(seen), people.RESERVE_SLIP_LIMIT)
-    shift, remains = _weigh(seen, _even(np.maximum(left, 0.0)), limit)
+    shift, remains = _weigh(seen, even(np.maximum(left, 0.0)), limit)
     teaches = np.maximum(1 - remains, 1e-6)
     total = sd**2 / teaches
     same_day = np.where(np.isnan(done.effort), 0.0, place.day_sd**2)
@@ -129,7 +147,7 @@ def reserve_unit(place: Place, possible: Numbers) -> Numbers:
     return np.ones_like(possible)
 
 
-def _even(left: Numbers) -> Numbers:
+def even(left: Numbers) -> Numbers:
     """Repetitions left on a scale on which the error of saying them is 1 everywhere."""
     least, more = people.RESERVE_SD
     return np.asarray(np.log1p(more * left / least) / more)

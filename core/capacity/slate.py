@@ -5,8 +5,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.capacity.belief import Belief
+from core.capacity.evidence import Work
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
+from core.capacity.readings import Doubt
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +64,23 @@ class Slate:
         weights = place.weights(rungs, belief.mean.shape[1])
         own = np.einsum("nk,nk->n", weights, belief.mean[rows])
         return np.asarray(own - np.array(place.shifts)[rungs] - corrected)
+
+    def doubt(self, place: Place, done: Work) -> Doubt:
+        """What is believed before the session, with all doubt about the group."""
+        belief, rows = self.belief, done.rows
+        weights = place.weights(done.rungs, self.moved.shape[1])
+        follows = self.seen_through(rows, done.rungs, place, weights)
+        of_bias = belief.pull[rows, -1]
+        own = np.einsum("nij,nj->ni", belief.cov[rows], weights)
+        shared = follows @ belief.group_cov
+        return Doubt(
+            strength=self.strength(rows, done.rungs, place),
+            variance=np.einsum("ni,ni->n", own, weights) + np.einsum("ng,ng->n", shared, follows),
+            bias=belief.mean[rows, -1],
+            shared=own[:, -1] + np.einsum("ng,ng->n", shared, of_bias),
+            bias_variance=belief.cov[rows, -1, -1]
+            + np.einsum("ng,gh,nh->n", of_bias, belief.group_cov, of_bias),
+        )
 
     def absorb(self, seen: Sighting) -> None:
         """Take in one number per row."""
