@@ -61,11 +61,6 @@ STOP_SD = 0.05
 """Log error of the amount at which somebody stopped, as a measure of what they could do that day.
 [choice]: nearly exact."""
 
-STOPS_UNSAID = 0.35
-"""Chance that somebody who stopped early says nothing of it, where they weren't asked about the
-movement. [choice]: about one in three, so that silence is believed, yet no longer than other
-answers allow."""
-
 # --- what people can do ---------------------------------------------------------------------
 
 DAY_TO_DAY = 0.07
@@ -95,13 +90,13 @@ people. [published] plans and members' ratings correlate at about 0.62 (Paul et 
 SHARED_OFFSET = 0.5
 """Correlation between movements of how far a class is from what its plan supposes. [choice]"""
 
-DRIFT = 0.03
+DRIFT = 0.02
 """Log change of capacity that is not foreseen, per square root of a week, as an amount. [choice]"""
 
 GROWTH = 0.007
 """Log growth of capacity per week of training, as an amount. [choice]: slow adaptation."""
 
-DRIFT_LOAD = 0.015
+DRIFT_LOAD = 0.01
 """The same for what can be lifted once. [choice]"""
 
 GROWTH_LOAD = 0.004

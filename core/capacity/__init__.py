@@ -3,7 +3,7 @@
 from core.capacity.belief import Belief, Outlook, first_belief, outlook
 from core.capacity.evidence import Session, sessions
 from core.capacity.history import History, begin, take_in
-from core.capacity.learning import learn, wait
+from core.capacity.learning import learn, wait, weighed
 
 __all__ = [
     "Belief",
@@ -17,4 +17,5 @@ __all__ = [
     "sessions",
     "take_in",
     "wait",
+    "weighed",
 ]

@@ -49,7 +49,7 @@ class Bearing:
     @property
     def bias(self) -> int:
         """Where the bias stands."""
-        return self.mean.shape[1] - 2
+        return int(self.mean.shape[1]) - 2
 
     def spread(self, belief: Belief) -> tuple[Numbers, Numbers]:
         """Covariance with a member's numbers, (rows, numbers, d), and of these, (rows, d, d)."""
@@ -87,7 +87,7 @@ def bearing(
     `told` is what was told of, by movement; `others` what else was done; `whole` the rating of the
     whole class by member, not a number where there is none.
     """
-    members, seen, slots = len(belief.members), slate(belief), _slots(told, len(belief.members))
+    members, seen, slots = len(belief.members), slate(belief), slots_of(told, len(belief.members))
     count = np.zeros(members)
     for _, done in (*told, *others):
         count[done.rows] += 1
@@ -143,7 +143,7 @@ def bearing(
     )
 
 
-def _slots(told: list[Worked], members: int) -> list[Rows]:
+def slots_of(told: list[Worked], members: int) -> list[Rows]:
     """For each movement, which of their slots each member's answer takes: the first free one."""
     taken = np.zeros(members, dtype=np.int64)
     slots = []

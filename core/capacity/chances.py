@@ -31,9 +31,7 @@ def felt_on_the_day(place: Place, done: Work, strength: Numbers) -> Numbers:
     return np.clip(felt, 0.0, 10.0)
 
 
-def bout_chance(
-    place: Place, done: Work, strength: Numbers, bias: Numbers, sd: Numbers
-) -> Numbers:
+def bout_chance(place: Place, done: Work, strength: Numbers, bias: Numbers, sd: Numbers) -> Numbers:
     """Log chance of what was said of each bout, but for a constant; shape (bouts, points).
 
     `strength` is what they have on the day, `bias` by how much they rate too high, both (bouts,

@@ -42,7 +42,10 @@ def learn(belief: Belief, session: Session) -> Belief:
 def _known_first(
     before: Belief, session: Session, done: list[Worked], row: dict[str, int]
 ) -> Belief:
-    """The belief after what says the same whatever is answered: guesses, and what was finished."""
+    """The belief after what says the same whatever is answered: guesses, and what was finished.
+
+    Of a movement that nothing was told of it isn't known whether it was: nobody was asked.
+    """
     first = slate(before)
     for place, rows, amounts, loads in guesses(session, before.frame, row):
         first.absorb(_guess(first, place, rows, amounts, loads))
@@ -68,7 +71,7 @@ def _weighed(recent: Recent) -> Belief:
     worked = [(place, work(session, place, row)) for place in before.frame.places]
     told = [(place, of_it.only(of_it.told)) for place, of_it in worked]
     others = [(place, of_it.only(~of_it.told)) for place, of_it in worked]
-    known = _known_first(before, session, [each for each in others if len(each[1].rows)], row)
+    known = _known_first(before, session, [], row)
     after = weigh(known, learned, told, others, _whole(session, row))
     return replace(after, seen=learned.seen, answered=learned.answered)
 
@@ -184,7 +187,7 @@ def _strength(
 
 
 def _finished(draft: Slate, place: Place, done: Work) -> Iterator[Sighting]:
-    done = done.only(np.isnan(done.completed))
+    done = done.only(done.told & np.isnan(done.completed))
     surprise, noise = finished(place, done, draft.doubt(place, done))
     teaches = np.isfinite(noise)
     if teaches.any():

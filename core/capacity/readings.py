@@ -97,15 +97,12 @@ def finished(place: Place, done: Work, doubt: Doubt) -> tuple[Numbers, Numbers]:
     """A dose done in full: strength is at least what it takes. Surprise and noise variance.
 
     The moments of a normal belief cut off softly, matched by one linear observation; noise is
-    infinite where it teaches nothing. Of who wasn't asked it's supposed alone, and they may have
-    stopped early without a word.
+    infinite where it teaches nothing.
     """
     least = laws.strength_at(place.measure, done.amount, done.load, np.full(len(done.amount), 10.0))
     width = doubt.on_the_day(place)
     off = np.clip((doubt.strength - least) / width, -6.0, 8.0)
-    unsaid = np.where(np.isnan(done.effort) & np.isnan(done.reserve), people.STOPS_UNSAID, 0.0)
-    density = (1 - unsaid) * np.exp(-0.5 * off**2) / math.sqrt(2 * math.pi)
-    ratio = density / (unsaid + (1 - unsaid) * normal_cdf(off))
+    ratio = np.exp(-0.5 * off**2) / math.sqrt(2 * math.pi) / normal_cdf(off)
     curve = ratio * (ratio + off) / width**2
     teaches = curve * doubt.variance > 1e-4
     safe = np.where(teaches, curve, 1.0)

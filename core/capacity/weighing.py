@@ -1,20 +1,20 @@
 """One session's answers weighed as a whole, as exactly as a normal belief can hold them."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
 
-from core.capacity.bearing import Bearing, Worked, bearing
+from core.capacity.bearing import Bearing, Worked, bearing, slots_of
 from core.capacity.belief import Belief
 from core.capacity.laws import Numbers
 from core.capacity.points import points
-from core.capacity.slate import slate
 
 ROUNDS = 3
 """Times that the points are laid out, each time around what was found with the last ones."""
-WIDER = 1.3
+WIDER = 2.0
 """How much wider than what was found they lie, as a factor of the covariance."""
-LEAST_OF_BEFORE = 0.02
+LEAST_OF_BEFORE = 0.1
 """Share of the covariance before the session that they cover at least."""
 MOST_AT_ONCE = 3
 """Movements of one member weighed at once; more than these are weighed after them."""
@@ -34,8 +34,26 @@ def weigh(
     Models, Estimation and Control 2; Minka 2001). `learned` is what is believed after it by
     simpler means, where the points begin. Costs the same however long the history is.
     """
-    on = bearing(belief, told, others, whole)
-    return belief if on is None else _after(belief, on, *_moments(belief, learned, on))
+    for now, later in _in_turn(told, len(belief.members)):
+        on = bearing(belief, now, [*later, *others], whole)
+        if on is not None:
+            belief = _after(belief, on, *_moments(belief, learned, on))
+        others, whole = [], np.full_like(whole, np.nan)
+    return belief
+
+
+def _in_turn(told: list[Worked], members: int) -> Iterator[tuple[list[Worked], list[Worked]]]:
+    """What is weighed at once, and what after it; once at least, for the class as a whole."""
+    slots = slots_of(told, members)
+    most = max((int(each.max()) for each in slots if len(each)), default=0)
+    for first in range(0, most + 1, MOST_AT_ONCE):
+        turns = [
+            (place, done, slot - first) for (place, done), slot in zip(told, slots, strict=True)
+        ]
+        yield (
+            [(place, done.only((at >= 0) & (at < MOST_AT_ONCE))) for place, done, at in turns],
+            [(place, done.only(at >= MOST_AT_ONCE)) for place, done, at in turns],
+        )
 
 
 def _moments(belief: Belief, learned: Belief, on: Bearing) -> tuple[Numbers, Numbers]:

@@ -3,7 +3,9 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
+import numpy as np
 import pytest
+from scipy.special import lambertw
 
 from core.advice import advise_from, believe
 from core.movement import Dose, Measure
@@ -88,9 +90,12 @@ def test_what_everybody_finds_too_hard_is_planned_easier_and_too_easy_harder(of:
     planned, movement = plan.lines[0].dose, plan.lines[0].movement
 
     def work(dose: Dose) -> float:
-        """For repetitions the weight that could be lifted once (Epley 1985, from memory)."""
-        counts = movement.measure is Measure.REPS
-        return movement.demand(dose.variation) * (1 + dose.amount / 30 if counts else dose.amount)
+        """The force it takes of the same person: of whom could lift a weight once (Epley 1985, from
+        memory), or of whom could hold on for 10/7 of the time (Ma et al. 2011)."""
+        if movement.measure is Measure.REPS:
+            return movement.demand(dose.variation) * (1 + dose.amount / 30)
+        minutes = dose.amount * 10 / 7 / 60
+        return movement.demand(dose.variation) * float(np.exp(lambertw(0.96 * minutes).real))
 
     assert easier.felt > plan.target > harder.felt
     assert work(easier.instead) < work(planned) < work(harder.instead)

@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, time, timedelta
 
 import numpy as np
 
+from core.capacity import History
 from core.movement import Dose, Measure
 from core.plan import Plan
 from core.reports import Bout, Reports, SessionRating, StartingEstimate
@@ -50,6 +51,8 @@ class Room:
     """How many classes they have had."""
     roll_call: bool = False
     """Whether the instructor notes who was there without answering, and who wasn't."""
+    learned: History | None = None
+    """What was made of it all so far, where the rule keeps that."""
 
     @property
     def members(self) -> tuple[str, ...]:

@@ -4,7 +4,8 @@ from collections import defaultdict
 from datetime import date
 from math import sqrt
 
-from core.advice import advise
+from core.advice import advise_from
+from core.capacity import begin, take_in
 from core.doses import doses
 from core.movement import Dose
 from core.plan import PlanLine
@@ -63,10 +64,16 @@ def one_step(room: Room, on: date) -> Told:
 
 
 def engine(ask: int = 2, *, reserve: bool = True, called: bool = False) -> Rule:
-    """This project's suggestions: each member's own, or the option called out for them."""
+    """This project's suggestions: each member's own, or the option called out for them.
+
+    What was learned is kept in the room, as the bot keeps it, so that each class costs the same.
+    """
 
     def tell(room: Room, on: date) -> Told:
-        advice = advise(room.plan, room.reports, room.members, on, ask)
+        settled = room.reports.settled()
+        room.learned = take_in(room.learned or begin(room.plan, room.members), settled, on)
+        belief = room.learned.on(on)
+        advice = advise_from(belief, room.plan, settled, room.members, on, ask)
         return Told(
             doses={
                 (each.member, each.movement): each.dose
