@@ -61,6 +61,12 @@ STOP_SD = 0.05
 """Log error of the amount at which somebody stopped, as a measure of what they could do that day.
 [choice]: nearly exact."""
 
+STOPS_UNSAID = 0.7
+"""Chance that somebody who stopped early in a movement that they weren't asked about says nothing
+of it. [choice]: most, since they would have to look up their variant and call it too hard there.
+In simulated rooms, where nobody ever does, less than half brought more maximal bouts, and taking
+silence for nothing at all left people with too little to do for months."""
+
 # --- what people can do ---------------------------------------------------------------------
 
 DAY_TO_DAY = 0.07

@@ -52,10 +52,14 @@ def bout_chance(place: Place, done: Work, strength: Numbers, bias: Numbers, sd: 
 
 
 def _stop(place: Place, done: Work, strength: Numbers) -> Numbers:
-    """A stop is nearly exact, whatever else was said; beyond eight SDs they are all as unlikely."""
+    """A stop is nearly exact, whatever else was said; beyond eight SDs they are all as unlikely.
+
+    Who couldn't do any of it has less than that, and nobody knows how much less.
+    """
     seen = end_of_strength(place, done.completed, done.load)
-    off = (seen[:, None] - strength) / stop_sd(place)
-    return np.maximum(-0.5 * off**2, -32.0)
+    off = (strength - seen[:, None]) / stop_sd(place)
+    none = (done.completed <= 0)[:, None]
+    return np.maximum(-0.5 * np.where(none, np.maximum(off, 0.0), off) ** 2, -32.0)
 
 
 def _reserve(place: Place, done: Work, strength: Numbers) -> Numbers:

@@ -42,10 +42,7 @@ def learn(belief: Belief, session: Session) -> Belief:
 def _known_first(
     before: Belief, session: Session, done: list[Worked], row: dict[str, int]
 ) -> Belief:
-    """The belief after what says the same whatever is answered: guesses, and what was finished.
-
-    Of a movement that nothing was told of it isn't known whether it was: nobody was asked.
-    """
+    """The belief after what says the same whatever is answered: guesses, and what was finished."""
     first = slate(before)
     for place, rows, amounts, loads in guesses(session, before.frame, row):
         first.absorb(_guess(first, place, rows, amounts, loads))
@@ -70,8 +67,8 @@ def _weighed(recent: Recent) -> Belief:
     row = {member: at for at, member in enumerate(before.members)}
     worked = [(place, work(session, place, row)) for place in before.frame.places]
     told = [(place, of_it.only(of_it.told)) for place, of_it in worked]
-    others = [(place, of_it.only(~of_it.told)) for place, of_it in worked]
-    known = _known_first(before, session, [], row)
+    others = [(p, of_it.only(~of_it.told)) for p, of_it in worked if not of_it.told.all()]
+    known = _known_first(before, session, others, row)
     after = weigh(known, learned, told, others, _whole(session, row))
     return replace(after, seen=learned.seen, answered=learned.answered)
 
@@ -187,7 +184,7 @@ def _strength(
 
 
 def _finished(draft: Slate, place: Place, done: Work) -> Iterator[Sighting]:
-    done = done.only(done.told & np.isnan(done.completed))
+    done = done.only(np.isnan(done.completed))
     surprise, noise = finished(place, done, draft.doubt(place, done))
     teaches = np.isfinite(noise)
     if teaches.any():

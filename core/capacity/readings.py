@@ -81,11 +81,12 @@ def stopped(place: Place, completed: Numbers, load: Numbers) -> tuple[Numbers, N
 
 
 def end_of_strength(place: Place, completed: Numbers, load: Numbers) -> Numbers:
-    """Strength on a day of whoever could just do so much and no more."""
-    least = 0.5 * place.movement.step  # for who could not even begin
-    return laws.strength_at(
-        place.measure, np.maximum(completed, least), load, np.full(completed.shape, 10.0)
-    )
+    """Strength on a day of whoever got so far: who counts did the last one, and not the next."""
+    if place.measure is Measure.HOLD:
+        possible = np.maximum(completed, 0.5 * place.movement.step)  # who could not even begin
+    else:
+        possible = completed + 0.5
+    return laws.strength_at(place.measure, possible, load, np.full(completed.shape, 10.0))
 
 
 def stop_sd(place: Place) -> float:
@@ -97,12 +98,15 @@ def finished(place: Place, done: Work, doubt: Doubt) -> tuple[Numbers, Numbers]:
     """A dose done in full: strength is at least what it takes. Surprise and noise variance.
 
     The moments of a normal belief cut off softly, matched by one linear observation; noise is
-    infinite where it teaches nothing.
+    infinite where it teaches nothing. Of who wasn't asked it's supposed alone, and they may have
+    stopped early without a word.
     """
     least = laws.strength_at(place.measure, done.amount, done.load, np.full(len(done.amount), 10.0))
     width = doubt.on_the_day(place)
     off = np.clip((doubt.strength - least) / width, -6.0, 8.0)
-    ratio = np.exp(-0.5 * off**2) / math.sqrt(2 * math.pi) / normal_cdf(off)
+    unsaid = np.where(done.told, 0.0, people.STOPS_UNSAID)
+    density = (1 - unsaid) * np.exp(-0.5 * off**2) / math.sqrt(2 * math.pi)
+    ratio = density / (unsaid + (1 - unsaid) * normal_cdf(off))
     curve = ratio * (ratio + off) / width**2
     teaches = curve * doubt.variance > 1e-4
     safe = np.where(teaches, curve, 1.0)
