@@ -28,6 +28,7 @@ from bot.desk.reach import tell_unreachable
 from bot.errors import ChatRefusesUs, Stopped, StorageTrouble
 from bot.logs import fields
 from bot.luck import new_code, same_code
+from bot.pictures.render import end_drawing
 from bot.place import Place
 from bot.schedule.alarm import set_alarm
 from bot.schedule.turn import take_turn
@@ -114,6 +115,7 @@ async def open_house(
     """
     clock, pace, stop = clock or SystemClock(), pace or Pace(), stop or asyncio.Event()
     async with AsyncExitStack() as stack:
+        stack.push_async_callback(end_drawing)
         database = await stack.enter_async_context(open_alone(settings.database, clock))
         async with database.transaction() as tx:
             await erase_again(tx, clock.now())
