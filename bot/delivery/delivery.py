@@ -42,10 +42,15 @@ class Delivery:
         self._loops: list[asyncio.Task[None]] = []
         self._settled = database.woken(SETTLED)
 
+    def receive(self, tasks: Tasks) -> None:
+        """Begin to ask for updates and to store them; they wait until there is who handles them."""
+        self._loops = [tasks.start(self._intake.run(self._stop), name="intake")]
+
     def start(self, tasks: Tasks) -> None:
-        """Begin; a loop that can't go on fails its task, and so the house."""
-        self._loops = [
-            tasks.start(self._intake.run(self._stop), name="intake"),
+        """Begin with all of it; a loop that can't go on fails its task, and so the house."""
+        if not self._loops:
+            self.receive(tasks)
+        self._loops += [
             tasks.start(self._handling.run(self._stop, tasks), name="handling"),
             tasks.start(self._sender.run(self._stop, tasks), name="sender"),
         ]
