@@ -14,7 +14,7 @@ from typing import NoReturn
 
 from bot.clock import SystemClock
 from bot.errors import BadInput, Broken, ClassEffortError, Stopped
-from bot.settings import DatabaseSettings, Settings, read_settings
+from bot.settings import Settings, read_settings
 from bot.words import console
 
 # What only some commands need is imported in them: a probe that a supervisor runs twice a minute
@@ -84,7 +84,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _run(_: argparse.Namespace) -> int:
-    settings = read_settings(Settings)
+    settings = read_settings()
     try:
         asyncio.run(_serve(settings))
     except ClassEffortError:
@@ -105,7 +105,7 @@ async def _serve(settings: Settings) -> None:
     gc.freeze()
     gc.enable()
 
-    open_log(settings.token.get_secret_value())
+    open_log(settings.token.text)
     stop = asyncio.Event()
     for ending in (signal.SIGINT, signal.SIGTERM):
         asyncio.get_running_loop().add_signal_handler(ending, stop.set)
@@ -126,7 +126,7 @@ def _check(chosen: argparse.Namespace) -> int:
 def _check_all() -> int:
     from bot.health import examine
 
-    findings = asyncio.run(examine(read_settings(DatabaseSettings), SystemClock().now))
+    findings = asyncio.run(examine(read_settings(token_needed=False), SystemClock().now))
     _print("\n".join(map(str, findings)))
     return OK if all(each.fine for each in findings) else AMISS
 
@@ -135,7 +135,7 @@ def _check_alive() -> int:
     from bot.alive import is_alive
     from bot.storage.health import signs_of_life
 
-    file = signs_of_life(read_settings(DatabaseSettings).database)
+    file = signs_of_life(read_settings(token_needed=False).database)
     alive, told = is_alive(file, SystemClock().now())
     _print(told)
     return OK if alive else AMISS
@@ -162,7 +162,7 @@ def _restore(chosen: argparse.Namespace) -> int:
 
 def _file_to(command: str) -> Path:
     """The database file; BadInput where there is a server, which has its own commands for it."""
-    place = read_settings(DatabaseSettings).database
+    place = read_settings(token_needed=False).database
     if not isinstance(place, Path):
         raise BadInput((console.only_for_files(command),))
     return place

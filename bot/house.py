@@ -163,7 +163,7 @@ async def _application(
 ) -> AsyncGenerator[AnyApplication]:
     """The chat library's application, once the chat API has said who we are."""
     bot = ExtBot(
-        settings.token.get_secret_value(),
+        settings.token.text,
         base_url=f"{settings.api_url.rstrip('/')}/bot",
         base_file_url=f"{settings.api_url.rstrip('/')}/file/bot",
         request=AiohttpRequest(),
@@ -208,7 +208,7 @@ async def _owner_code(
 ) -> Callable[[str], bool]:
     """What knows the code that makes an owner; without an owner, a code is announced."""
     given = settings.owner_code
-    code = new_code() if given is None else given.get_secret_value()
+    code = new_code() if given is None else given.text
     async with database.transaction() as tx:
         claimed = await people.has_owner(tx)
     if not claimed and given is None:

@@ -7,11 +7,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from pydantic import SecretStr
-
 from bot.house import House, Pace, open_house
 from bot.place import Server
-from bot.settings import Settings
+from bot.settings import Secret, Settings
 from bot.storage.floods import Allowance
 from demo_script.clock import PushedClock
 from demo_script.stand_in import StandIn
@@ -78,11 +76,10 @@ async def open_theatre(
     async with AsyncExitStack() as stack:
         api = await stack.enter_async_context(StandIn(clock.now, validator=validator))
         settings = Settings(
-            _env_file=None,
-            token=SecretStr(api.token),
+            token=Secret(api.token),
             api_url=api.url,
             database=server or folder / "class-effort.sqlite3",
-            owner_code=SecretStr(OWNER_CODE),
+            owner_code=Secret(OWNER_CODE),
         )
         house = await stack.enter_async_context(
             open_house(settings, clock=clock, pace=pace, announce=announce)
