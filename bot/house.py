@@ -131,15 +131,11 @@ async def open_house(
             poll_timeout=pace.poll_seconds,
             allowance=pace.allowance,
         )
-        # stored while all that can answer is still being loaded, which takes longer than the rest
-        delivery.receive(tasks)
+        # what comes in is safe while all that can answer is loaded, which takes most of a start
+        delivery.open(tasks)
         stack.push_async_callback(delivery.drain)
-        inside = (await asyncio.to_thread(_load))(
-            database, clock.now, application.bot.username, is_owner_code
-        )
+        inside = await _furnish(application, database, clock, is_owner_code)
         furnished.set_result(inside)
-        application.add_handlers(inside.handlers)
-        application.add_error_handler(note_failure)
         house = House(
             database=database,
             delivery=delivery,
@@ -216,9 +212,22 @@ async def _owner_code(
     return lambda tried: same_code(tried, code)
 
 
+async def _furnish(
+    application: AnyApplication,
+    database: Database,
+    clock: Clock,
+    is_owner_code: Callable[[str], bool],
+) -> "Inside":
+    load = await asyncio.to_thread(_load)
+    inside = load(database, clock.now, application.bot.username, is_owner_code)
+    application.add_handlers(inside.handlers)
+    application.add_error_handler(note_failure)
+    return inside
+
+
 @cache
 def _load() -> "type[Inside]":
-    """Import most of the house; in a thread, while updates already come in."""
+    """Import most of the house: the only place that does."""
     gc.disable()  # as in `bot.__main__`
     from bot.inside import Inside
 

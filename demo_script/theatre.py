@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from bot.house import House, Pace, open_house
+from bot.pictures.render import drawing
 from bot.place import Server
 from bot.settings import Secret, Settings
 from bot.storage.floods import Allowance
@@ -47,6 +48,8 @@ class Theatre:
                 working = self.api.pending > 0 or self.house.delivery.busy
                 if not working and await self.house.delivery.idle():
                     return
+                if drawing():
+                    continue  # by another process, which knows nothing of this clock
                 breaths = breaths + 1 if working else 0
                 if not working or breaths > self.patience:
                     self.clock.push(STEP)

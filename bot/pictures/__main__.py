@@ -12,16 +12,12 @@ from typing import BinaryIO
 from bot.errors import NotDrawn
 from bot.pictures.cards import Card
 
-KINDNESS = 10  # answers to people come first where there is only one core
-
 
 def main() -> None:
     """Answer each card by its picture, or by why there is none."""
     # Both are meant for the bot, which finishes what is being drawn and then closes the pipe.
     for meant_for_others in (signal.SIGINT, signal.SIGTERM):
         signal.signal(meant_for_others, signal.SIG_IGN)
-    if hasattr(os, "nice"):
-        os.nice(KINDNESS)
     with suppress(BrokenPipeError), _answers() as answers:
         while (card := _next(sys.stdin.buffer)) is not None:
             pickle.dump(_answer(card), answers)

@@ -44,6 +44,12 @@ class Drawer:
         self._thread = ThreadPoolExecutor(1, "drawer")
         self._process: subprocess.Popen[bytes] | None = None
         self._bedtime: Timer | None = None
+        self._wanted = 0
+
+    @property
+    def busy(self) -> bool:
+        """Whether somebody waits for a picture."""
+        return self._wanted > 0
 
     @property
     def process(self) -> int | None:
@@ -52,7 +58,11 @@ class Drawer:
 
     async def drawn(self, card: Card) -> bytes:
         """The card as a file; NotDrawn if it can't be drawn."""
-        return await asyncio.get_running_loop().run_in_executor(self._thread, self._draw, card)
+        self._wanted += 1
+        try:
+            return await asyncio.get_running_loop().run_in_executor(self._thread, self._draw, card)
+        finally:
+            self._wanted -= 1
 
     async def end(self) -> None:
         """Finish what is being drawn, and end the process."""

@@ -19,6 +19,11 @@ async def printed(card: Handout) -> bytes:
     return await _DRAWER.drawn(card)
 
 
+def drawing() -> bool:
+    """Whether somebody waits for a picture."""
+    return _DRAWER.busy
+
+
 async def end_drawing() -> None:
     """Finish what is being drawn, and let go of the process; it starts again if need be."""
     await _DRAWER.end()
