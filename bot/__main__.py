@@ -8,7 +8,9 @@ import logging
 import signal
 import sys
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
+from importlib import import_module
 from pathlib import Path
 from typing import NoReturn
 
@@ -114,8 +116,11 @@ def _share_memory() -> None:
 async def _serve(settings: Settings) -> None:
     # Imported here: the chat library takes a moment that the other commands needn't wait for.
     gc.disable()  # nothing of what imports make is garbage, and looking takes a tenth of the start
-    from bot.house import open_house
-    from bot.logs import open_log
+    with ThreadPoolExecutor(1) as aside:
+        # it reads the system's certificates meanwhile, which keeps no other thread from importing
+        aside.submit(import_module, "aiohttp")
+        from bot.house import open_house
+        from bot.logs import open_log
 
     gc.freeze()
     gc.enable()

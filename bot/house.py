@@ -24,7 +24,6 @@ from bot.delivery.transport import AiohttpRequest
 from bot.errors import ChatRefusesUs, Stopped
 from bot.logs import fields
 from bot.luck import new_code, same_code
-from bot.pictures.render import end_drawing
 from bot.place import Place
 from bot.schedule.alarm import set_alarm
 from bot.settings import Settings
@@ -114,7 +113,6 @@ async def open_house(
     """
     clock, pace, stop = clock or SystemClock(), pace or Pace(), stop or asyncio.Event()
     async with AsyncExitStack() as stack:
-        stack.push_async_callback(end_drawing)
         database = await stack.enter_async_context(open_alone(settings.database, clock))
         async with database.transaction() as tx:
             await erase_again(tx, clock.now())
@@ -133,9 +131,10 @@ async def open_house(
         )
         # what comes in is safe while all that can answer is loaded, which takes most of a start
         delivery.open(tasks)
-        stack.push_async_callback(delivery.drain)
         inside = await _furnish(application, database, clock, is_owner_code)
         furnished.set_result(inside)
+        stack.push_async_callback(inside.end)
+        stack.push_async_callback(delivery.drain)
         house = House(
             database=database,
             delivery=delivery,

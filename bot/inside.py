@@ -13,6 +13,7 @@ from bot.desk.flood import tell_too_much
 from bot.desk.prompts import ask_again
 from bot.desk.reach import tell_unreachable
 from bot.errors import StorageTrouble
+from bot.pictures.render import end_drawing
 from bot.schedule.turn import take_turn
 from bot.storage import groups
 from bot.storage.database import Database, Transaction
@@ -37,6 +38,10 @@ class Inside:
     async def turn(self, now: datetime) -> None:
         """Do what is due by now."""
         await take_turn(self._database, now)
+
+    async def end(self) -> None:
+        """Let go of whatever is held, once nothing is being done any more."""
+        await end_drawing()
 
     async def set_menus(self, bot: Bot) -> None:
         """Show everybody the menu of their commands."""
