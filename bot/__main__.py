@@ -8,13 +8,15 @@ import logging
 import signal
 import sys
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
+from importlib import import_module
 from pathlib import Path
 from typing import NoReturn
 
 from bot.clock import SystemClock
 from bot.errors import BadInput, Broken, ClassEffortError, Stopped
-from bot.settings import DatabaseSettings, Settings, read_settings
+from bot.settings import Settings, read_settings
 from bot.words import console
 
 # What only some commands need is imported in them: a probe that a supervisor runs twice a minute
@@ -26,6 +28,8 @@ PROGRAM = "class-effort-bot"
 OK, FAILED, BAD_INPUT = 0, 1, 2
 AMISS = 2
 FORMATS = ("table", "json", "csv")
+MOST_ARENAS = -8
+"""`M_ARENA_MAX` of `malloc.h`."""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -84,7 +88,8 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _run(_: argparse.Namespace) -> int:
-    settings = read_settings(Settings)
+    settings = read_settings()
+    _share_memory()
     try:
         asyncio.run(_serve(settings))
     except ClassEffortError:
@@ -96,16 +101,31 @@ def _run(_: argparse.Namespace) -> int:
     return OK
 
 
+def _share_memory() -> None:
+    """Let all threads take memory from one place, where the system would give each its own.
+
+    What a thread has left free is then of use to the others. Only one of them computes at a time.
+    """
+    if sys.platform == "linux":
+        import ctypes
+
+        with contextlib.suppress(OSError, AttributeError):  # there are other C libraries than GNU's
+            ctypes.CDLL(None).mallopt(MOST_ARENAS, 1)
+
+
 async def _serve(settings: Settings) -> None:
     # Imported here: the chat library takes a moment that the other commands needn't wait for.
     gc.disable()  # nothing of what imports make is garbage, and looking takes a tenth of the start
-    from bot.house import open_house
-    from bot.logs import open_log
+    with ThreadPoolExecutor(1) as aside:
+        # it reads the system's certificates meanwhile, which keeps no other thread from importing
+        aside.submit(import_module, "aiohttp")
+        from bot.house import open_house
+        from bot.logs import open_log
 
     gc.freeze()
     gc.enable()
 
-    open_log(settings.token.get_secret_value())
+    open_log(settings.token.text)
     stop = asyncio.Event()
     for ending in (signal.SIGINT, signal.SIGTERM):
         asyncio.get_running_loop().add_signal_handler(ending, stop.set)
@@ -126,7 +146,7 @@ def _check(chosen: argparse.Namespace) -> int:
 def _check_all() -> int:
     from bot.health import examine
 
-    findings = asyncio.run(examine(read_settings(DatabaseSettings), SystemClock().now))
+    findings = asyncio.run(examine(read_settings(token_needed=False), SystemClock().now))
     _print("\n".join(map(str, findings)))
     return OK if all(each.fine for each in findings) else AMISS
 
@@ -135,7 +155,7 @@ def _check_alive() -> int:
     from bot.alive import is_alive
     from bot.storage.health import signs_of_life
 
-    file = signs_of_life(read_settings(DatabaseSettings).database)
+    file = signs_of_life(read_settings(token_needed=False).database)
     alive, told = is_alive(file, SystemClock().now())
     _print(told)
     return OK if alive else AMISS
@@ -162,7 +182,7 @@ def _restore(chosen: argparse.Namespace) -> int:
 
 def _file_to(command: str) -> Path:
     """The database file; BadInput where there is a server, which has its own commands for it."""
-    place = read_settings(DatabaseSettings).database
+    place = read_settings(token_needed=False).database
     if not isinstance(place, Path):
         raise BadInput((console.only_for_files(command),))
     return place

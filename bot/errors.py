@@ -8,6 +8,7 @@ ClassEffortError
     ├── DatabaseTooNew
     ├── AlreadyRunning
     ├── StorageTrouble   the database can't be used at the moment: full, read-only, locked
+    ├── NotDrawn         a picture, or the page to print
     ├── ChatRefusesUs
     └── NoUpdates        the chat API was out of reach for too long
 """
@@ -96,6 +97,14 @@ class StorageTrouble(Broken):
     def __init__(self, trouble: Trouble) -> None:
         super().__init__(trouble.value)
         self.trouble = trouble
+
+
+class NotDrawn(Broken):
+    """A picture could not be drawn; what it would have shown is said in words anyway."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
 
 
 class NoUpdates(Broken):

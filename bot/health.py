@@ -3,14 +3,13 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from pathlib import Path
 from time import monotonic
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from bot.alive import is_alive
 from bot.delivery.probe import Greeting, greet
 from bot.place import Place
-from bot.settings import Settings
+from bot.settings import DOTENV, Settings
 from bot.storage.health import FileHealth, look_at
 from bot.storage.upgrade import newest_known
 from bot.words import health as words
@@ -22,7 +21,6 @@ LEAST_FREE_BYTES = 200 * 1024 * 1024
 BACKUP_AFTER = timedelta(days=14)
 ZONE = "Europe/Lisbon"
 """Any place with summer time will do."""
-DOTENV = Path(".env")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +37,7 @@ class Finding:
 
 async def examine(settings: Settings, now: Callable[[], datetime]) -> tuple[Finding, ...]:
     """Look at everything that a run needs; nothing is changed, and the token isn't told."""
-    token = settings.token.get_secret_value()
+    token = settings.token.text
     began = monotonic()
     greeting = await greet(settings.api_url, token) if token else None
     took, moment = timedelta(seconds=monotonic() - began), now()

@@ -2,38 +2,33 @@
 
 import asyncio
 import contextlib
+import gc
 import logging
 from collections.abc import AsyncGenerator, Callable
 from contextlib import AsyncExitStack, asynccontextmanager
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from telegram.error import InvalidToken, TelegramError
 from telegram.ext import ApplicationBuilder, ExtBot
 
-from bot.chat.commands import set_commands
-from bot.chat.contents import contents
-from bot.chat.visit import Rooms
 from bot.clock import Clock, SystemClock
 from bot.delivery.delivery import POLL_SECONDS, Delivery
 from bot.delivery.failure import judge
 from bot.delivery.handling import AnyApplication, note_failure
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import AiohttpRequest
-from bot.desk import group_chats
-from bot.desk.flood import tell_too_much
-from bot.desk.prompts import ask_again
-from bot.desk.reach import tell_unreachable
-from bot.errors import ChatRefusesUs, Stopped, StorageTrouble
+from bot.errors import ChatRefusesUs, Stopped
 from bot.logs import fields
 from bot.luck import new_code, same_code
 from bot.place import Place
 from bot.schedule.alarm import set_alarm
-from bot.schedule.turn import take_turn
 from bot.settings import Settings
 from bot.steps import Steps
-from bot.storage import groups, people, pulse
+from bot.storage import people, pulse
 from bot.storage.alone import open_alone
 from bot.storage.before_upgrade import forget_before_upgrade
 from bot.storage.database import Database, Transaction
@@ -42,6 +37,9 @@ from bot.storage.floods import Allowance
 from bot.storage.rests import shorten_rests
 from bot.tasks import Tasks
 from bot.words.console import claim_with
+
+if TYPE_CHECKING:
+    from bot.inside import Inside
 
 LOG = logging.getLogger(__name__)
 
@@ -69,6 +67,7 @@ class House:
     clock: Clock
     tasks: Tasks
     place: Place
+    inside: "Inside"
     steps: Steps = field(default_factory=Steps)
 
     async def turn(self) -> None:
@@ -76,7 +75,7 @@ class House:
         await self._follow_clock()
         if isinstance(self.place, Path):
             forget_before_upgrade(self.place, self.clock.now())
-        await take_turn(self.database, self.clock.now())
+        await self.inside.turn(self.clock.now())
         async with self.database.transaction() as tx:
             await pulse.note_beat_at_times(tx, pulse.TURN, self.clock.now(), pulse.TURN_EVERY)
 
@@ -118,27 +117,36 @@ async def open_house(
         async with database.transaction() as tx:
             await erase_again(tx, clock.now())
         application = await stack.enter_async_context(_application(settings, clock, stop))
-        rooms = await _rooms(settings, database, clock, application.bot.username, announce)
-        application.add_handlers(contents(rooms))
-        application.add_error_handler(note_failure)
+        is_owner_code = await _owner_code(settings, database, application.bot.username, announce)
         tasks = Tasks()
         stack.push_async_callback(tasks.end)
+        furnished: asyncio.Future[Inside] = asyncio.get_running_loop().create_future()
         delivery = Delivery(
             application,
             database,
             clock,
-            hooks=_hooks(pace, clock),
+            hooks=_hooks(pace, furnished),
             poll_timeout=pace.poll_seconds,
             allowance=pace.allowance,
         )
+        # what comes in is safe while all that can answer is loaded, which takes most of a start
+        delivery.open(tasks)
+        inside = await _furnish(application, database, clock, is_owner_code)
+        furnished.set_result(inside)
+        stack.push_async_callback(inside.end)
+        stack.push_async_callback(delivery.drain)
         house = House(
-            database=database, delivery=delivery, clock=clock, tasks=tasks, place=settings.database
+            database=database,
+            delivery=delivery,
+            clock=clock,
+            tasks=tasks,
+            place=settings.database,
+            inside=inside,
         )
         await house.turn()
         delivery.start(tasks)
-        stack.push_async_callback(delivery.drain)
         # last, and aside: nobody who has tapped should wait for menus in three languages
-        tasks.start(_menus(database, application), name="menus")
+        tasks.start(inside.set_menus(application.bot), name="menus")
         alarm = set_alarm(house.turn, pace.turn_every)
         stack.callback(alarm.shutdown, wait=False)
         yield house
@@ -150,7 +158,7 @@ async def _application(
 ) -> AsyncGenerator[AnyApplication]:
     """The chat library's application, once the chat API has said who we are."""
     bot = ExtBot(
-        settings.token.get_secret_value(),
+        settings.token.text,
         base_url=f"{settings.api_url.rstrip('/')}/bot",
         base_file_url=f"{settings.api_url.rstrip('/')}/file/bot",
         request=AiohttpRequest(),
@@ -190,58 +198,59 @@ def _asked_to_wait(problem: Exception) -> float:
     return 0.0 if wait is None else wait.total_seconds()
 
 
-async def _rooms(
-    settings: Settings,
-    database: Database,
-    clock: Clock,
-    username: str,
-    announce: Callable[[str], object],
-) -> Rooms:
-    """What the chat is built with; without an owner, the code that makes one is announced."""
+async def _owner_code(
+    settings: Settings, database: Database, username: str, announce: Callable[[str], object]
+) -> Callable[[str], bool]:
+    """What knows the code that makes an owner; without an owner, a code is announced."""
     given = settings.owner_code
-    code = new_code() if given is None else given.get_secret_value()
+    code = new_code() if given is None else given.text
     async with database.transaction() as tx:
         claimed = await people.has_owner(tx)
     if not claimed and given is None:
         announce(claim_with(username, code))
-    return Rooms(
-        database=database,
-        now=clock.now,
-        username=username,
-        is_owner_code=lambda tried: same_code(tried, code),
-    )
+    return lambda tried: same_code(tried, code)
 
 
-async def _menus(database: Database, application: AnyApplication) -> None:
-    try:
-        async with database.transaction() as tx:
-            instructors = {
-                leader.account
-                for group in await groups.all_groups(tx)
-                for leader in await groups.leaders(tx, group.id)
-            }
-    except StorageTrouble:
-        return  # the next start sets them
-    await set_commands(application.bot, *sorted(instructors))
+async def _furnish(
+    application: AnyApplication,
+    database: Database,
+    clock: Clock,
+    is_owner_code: Callable[[str], bool],
+) -> "Inside":
+    load = await asyncio.to_thread(_load)
+    inside = load(database, clock.now, application.bot.username, is_owner_code)
+    application.add_handlers(inside.handlers)
+    application.add_error_handler(note_failure)
+    return inside
 
 
-def _hooks(pace: Pace, clock: Clock) -> Hooks:
+@cache
+def _load() -> "type[Inside]":
+    """Import most of the house: the only place that does."""
+    gc.disable()  # as in `bot.__main__`
+    from bot.inside import Inside
+
+    gc.freeze()
+    gc.enable()
+    return Inside
+
+
+def _hooks(pace: Pace, furnished: "asyncio.Future[Inside]") -> Hooks:
     async def on_unreachable(tx: Transaction, chat: int, now: datetime) -> None:
-        await tell_unreachable(tx, chat, now)
-        await group_chats.lost(tx, chat, now)
+        await (await furnished).lost(tx, chat, now)
 
     async def on_moved(tx: Transaction, old: int, new: int) -> None:
-        await group_chats.moved(tx, old, new, clock.now())
+        await (await furnished).moved(tx, old, new)
 
     async def on_outage(tx: Transaction, since: datetime, until: datetime) -> None:
         if until - since >= pace.outage_after:
-            await ask_again(tx, since, until)
+            await (await furnished).missed(tx, since, until)
+
+    async def on_flood(tx: Transaction, account: int, language: str | None, now: datetime) -> None:
+        await (await furnished).too_much(tx, account, language, now)
 
     return Hooks(
-        on_unreachable=on_unreachable,
-        on_moved=on_moved,
-        on_outage=on_outage,
-        on_flood=tell_too_much,
+        on_unreachable=on_unreachable, on_moved=on_moved, on_outage=on_outage, on_flood=on_flood
     )
 
 

@@ -50,8 +50,6 @@ class Server:
 Place: TypeAlias = Path | Server
 
 
-def read_place(value: object) -> object:
-    """An address as a Server; anything else as it is, for a path."""
-    if isinstance(value, str) and value.startswith(SCHEMES):
-        return Server(value)
-    return value
+def read_place(text: str) -> Place:
+    """An address as a Server, which ValueError refuses to guess at; anything else as a path."""
+    return Server(text) if text.startswith(SCHEMES) else Path(text)

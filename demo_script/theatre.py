@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from pydantic import SecretStr
-
 from bot.house import House, Pace, open_house
+from bot.pictures.render import drawing
 from bot.place import Server
-from bot.settings import Settings
+from bot.settings import Secret, Settings
 from bot.storage.floods import Allowance
 from demo_script.clock import PushedClock
 from demo_script.stand_in import StandIn
@@ -49,6 +48,8 @@ class Theatre:
                 working = self.api.pending > 0 or self.house.delivery.busy
                 if not working and await self.house.delivery.idle():
                     return
+                if drawing():
+                    continue  # by another process, which knows nothing of this clock
                 breaths = breaths + 1 if working else 0
                 if not working or breaths > self.patience:
                     self.clock.push(STEP)
@@ -78,11 +79,10 @@ async def open_theatre(
     async with AsyncExitStack() as stack:
         api = await stack.enter_async_context(StandIn(clock.now, validator=validator))
         settings = Settings(
-            _env_file=None,
-            token=SecretStr(api.token),
+            token=Secret(api.token),
             api_url=api.url,
             database=server or folder / "class-effort.sqlite3",
-            owner_code=SecretStr(OWNER_CODE),
+            owner_code=Secret(OWNER_CODE),
         )
         house = await stack.enter_async_context(
             open_house(settings, clock=clock, pace=pace, announce=announce)

@@ -1,10 +1,12 @@
 """Brings the catalogues up to date with the sentences: `python -m tests.catalogues`."""
 
+from collections.abc import Iterator
 from io import BytesIO
 from pathlib import Path
 
-from babel.messages.catalog import Catalog
+from babel.messages.catalog import Catalog, Message
 from babel.messages.extract import extract_from_dir
+from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
 from bot.words.speech import DEFAULT, LANGUAGES
@@ -62,11 +64,33 @@ def _without_dates(written: bytes) -> bytes:
     return comment + mark + kept + gap + messages
 
 
+def compiled(language: str) -> bytes:
+    """The catalogue as the bot reads it; the same sentences always become the same bytes."""
+    plain = _Undated(locale=language, charset="utf-8", fuzzy=False)
+    for message in catalogue(language):
+        if message.id:
+            plain[message.id] = message
+    written = BytesIO()
+    write_mo(written, plain)
+    return written.getvalue()
+
+
+class _Undated(Catalog):
+    """A catalogue whose header doesn't change with every day and every Babel."""
+
+    def __iter__(self) -> Iterator[Message]:
+        header, *messages = super().__iter__()
+        kept = [line for line in str(header.string).splitlines(True) if line.startswith(HEADERS)]
+        yield Message("", "".join(kept))
+        yield from messages
+
+
 def main() -> None:
     """Write the catalogue of every language but the one the sentences are written in."""
     for language in LANGUAGES:
         if language != DEFAULT:
             (FOLDER / f"{language}.po").write_bytes(updated(language))
+            (FOLDER / f"{language}.mo").write_bytes(compiled(language))
             empty = sum(not message.string for message in catalogue(language) if message.id)
             print(f"{language}: {empty} sentences to translate")
 

@@ -42,13 +42,21 @@ class Delivery:
         self._loops: list[asyncio.Task[None]] = []
         self._settled = database.woken(SETTLED)
 
-    def start(self, tasks: Tasks) -> None:
-        """Begin; a loop that can't go on fails its task, and so the house."""
+    def open(self, tasks: Tasks) -> None:
+        """Begin to store updates, which wait until there is who handles them, and to send letters.
+
+        A loop that can't go on fails its task, and so the house.
+        """
         self._loops = [
             tasks.start(self._intake.run(self._stop), name="intake"),
-            tasks.start(self._handling.run(self._stop, tasks), name="handling"),
             tasks.start(self._sender.run(self._stop, tasks), name="sender"),
         ]
+
+    def start(self, tasks: Tasks) -> None:
+        """Begin to handle updates as well."""
+        if not self._loops:
+            self.open(tasks)
+        self._loops.append(tasks.start(self._handling.run(self._stop, tasks), name="handling"))
 
     async def drain(self) -> None:
         """Stop asking for updates, then finish what is being handled and what is being sent."""

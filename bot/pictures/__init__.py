@@ -1,1 +1,1 @@
-"""Pictures: charts for a phone, in light and dark, for every kind of eyes."""
+"""Pictures: charts for every kind of eyes, drawn by a process that comes and goes."""

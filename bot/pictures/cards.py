@@ -168,3 +168,7 @@ class Handout:
     note_label: str
     legend: str
     """What the numbers and triangles in the table mean."""
+
+
+Card = ProgressCard | DigestCard | QrCard | Handout
+"""Whatever can be drawn."""

@@ -10,15 +10,12 @@ from datetime import date, datetime
 from functools import cache, lru_cache
 from html import escape
 from importlib.resources import files
-from io import BytesIO
 from unicodedata import bidirectional
 from zoneinfo import ZoneInfo
 
 from babel import Locale
 from babel.dates import format_date, format_skeleton, format_time
 from babel.lists import format_list
-from babel.messages.mofile import write_mo
-from babel.messages.pofile import read_po
 from babel.numbers import format_decimal
 
 from core.effort import Scale, to_6_20
@@ -142,12 +139,8 @@ def _number(number: float, language: str) -> str:
 def _catalogue(language: str) -> gettext.NullTranslations:
     if language == DEFAULT:
         return gettext.NullTranslations()
-    source = files("bot.words") / "catalogues" / f"{language}.po"
-    compiled = BytesIO()
-    with source.open("rb") as file:
-        write_mo(compiled, read_po(file, locale=language))
-    compiled.seek(0)
-    return gettext.GNUTranslations(compiled)
+    with (files("bot.words") / "catalogues" / f"{language}.mo").open("rb") as compiled:
+        return gettext.GNUTranslations(compiled)
 
 
 def in_its_direction(text: str) -> str:

@@ -10,13 +10,12 @@ from pathlib import Path
 
 import pytest
 from aiohttp import web
-from pydantic import SecretStr
 
 from bot.__main__ import FORMATS, main
 from bot.alive import LONGEST_SILENCE, is_alive
 from bot.health import Finding, examine
 from bot.offline import Format
-from bot.settings import DatabaseSettings, Settings
+from bot.settings import Secret, Settings
 from bot.storage.backup import backup
 from bot.storage.database import open_database
 from bot.storage.health import FileHealth, look_at
@@ -36,7 +35,7 @@ NAMES = (
 
 
 def settings(url: str, token: str = TOKEN) -> Settings:
-    return DatabaseSettings(_env_file=None, token=SecretStr(token), api_url=url)
+    return Settings(token=Secret(token), api_url=url)
 
 
 async def found(url: str, now: datetime | None = None, token: str = TOKEN) -> dict[str, Finding]:

@@ -7,12 +7,11 @@ from collections.abc import Generator
 from pathlib import Path
 
 import pytest
-from pydantic import SecretStr
 
 from bot.__main__ import main
 from bot.health import Finding, examine
 from bot.place import Place, Server
-from bot.settings import DatabaseSettings
+from bot.settings import Secret, Settings
 from bot.storage.database import open_database
 from bot.storage.health import signs_of_life
 from bot.storage.inbox import note_poll
@@ -42,7 +41,7 @@ def empty(server: LocalServer) -> Generator[Server]:
 
 async def found(place: Place) -> dict[str, Finding]:
     """Everything that `check` finds, by name."""
-    settings = DatabaseSettings(_env_file=None, token=SecretStr(""), database=place)
+    settings = Settings(token=Secret(""), database=place)
     return {each.name: each for each in await examine(settings, lambda: NOON)}
 
 

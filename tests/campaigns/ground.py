@@ -8,11 +8,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from pydantic import SecretStr
-
 from bot.house import open_house
 from bot.place import Place, Server
-from bot.settings import Settings
+from bot.settings import Secret, Settings
 from demo_script.stand_in import Person, StandIn
 from demo_script.stand_in.limits import Limits
 from demo_script.stand_in.server import Validator
@@ -110,11 +108,10 @@ async def open_ground(
     clocks = TwoClocks(datetime.now(UTC) - before)
     async with StandIn(clocks.now, validator=validator, limits=WIDE) as api:
         settings = Settings(
-            _env_file=None,
-            token=SecretStr(api.token),
+            token=Secret(api.token),
             api_url=api.url,
             database=server or folder / "class-effort.sqlite3",
-            owner_code=SecretStr(OWNER_CODE),
+            owner_code=Secret(OWNER_CODE),
         )
         instructor = api.person("Ines")
         async with open_house(settings, clock=clocks.story, pace=DEMO_PACE) as house:

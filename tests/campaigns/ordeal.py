@@ -9,10 +9,8 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import cast
 
-from pydantic import SecretStr
-
 from bot.house import House
-from bot.settings import Settings
+from bot.settings import Secret, Settings
 from demo_script.clock import PushedClock
 from demo_script.stand_in import Group, StandIn
 from demo_script.theatre import OWNER_CODE, Theatre
@@ -149,11 +147,10 @@ async def open_ordeal(folder: Path, prepared: Prepared, seed: int) -> AsyncGener
     clock = PushedClock(prepared.moment)
     async with StandIn(clock.now, validator=check_request) as api:
         settings = Settings(
-            _env_file=None,
-            token=SecretStr(api.token),
+            token=Secret(api.token),
             api_url=api.url,
             database=folder / FILE,
-            owner_code=SecretStr(OWNER_CODE),
+            owner_code=Secret(OWNER_CODE),
         )
         async with open_supervised(settings, api, clock) as supervised:
             yield _put_up(prepared, supervised, random.Random(seed))

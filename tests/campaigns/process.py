@@ -35,7 +35,7 @@ class Run:
         self.settings = settings
         self._environment = {
             **os.environ,
-            "CLASS_EFFORT_TOKEN": settings.token.get_secret_value(),
+            "CLASS_EFFORT_TOKEN": settings.token.text,
             "CLASS_EFFORT_API_URL": settings.api_url,
             "CLASS_EFFORT_DATABASE": _named(settings.database),
         }

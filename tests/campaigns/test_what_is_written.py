@@ -58,6 +58,6 @@ def _place(folder: Path) -> str:
 
 def _holding_the_token(settings: Settings, everything: str, folder: Path) -> list[str]:
     """Where its secret half was found."""
-    secret = settings.token.get_secret_value().partition(":")[2]
+    secret = settings.token.text.partition(":")[2]
     files = [each for each in folder.iterdir() if secret.encode() in each.read_bytes()]
     return [str(each) for each in files] + (["what was written"] if secret in everything else [])

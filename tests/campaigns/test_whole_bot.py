@@ -19,11 +19,10 @@ from hypothesis.stateful import (
     rule,
     run_state_machine_as_test,
 )
-from pydantic import SecretStr
 
 from bot.buttons import AnswerButton, ShowButton
 from bot.buttons.personal import DataButton
-from bot.settings import Settings
+from bot.settings import Secret, Settings
 from core.questions import SESSION
 from demo_script.clock import PushedClock
 from demo_script.stand_in import Person, StandIn
@@ -75,11 +74,10 @@ class WholeBot(RuleBasedStateMachine):
         clock = PushedClock(MONDAY)
         api = await self.stack.enter_async_context(StandIn(clock.now, validator=check_request))
         made = Settings(
-            _env_file=None,
-            token=SecretStr(api.token),
+            token=Secret(api.token),
             api_url=api.url,
             database=file,
-            owner_code=SecretStr(OWNER_CODE),
+            owner_code=Secret(OWNER_CODE),
         )
         self.lives = Lives(made, api, clock)
         self.evening = Evening(

@@ -118,6 +118,16 @@ async def test_each_person_is_heard_in_order_and_answered_once(api: Loopback, ro
     assert 1 < room.most_at_once <= MOST_AT_ONCE
 
 
+async def test_what_comes_before_anybody_can_handle_it_is_kept(api: Loopback, room: Room) -> None:
+    room.delivery.open(room.tasks)
+    api.happens(said(1, person=7, text="early"))
+    await api.until("getUpdates", 2)
+    assert room.heard == []
+    room.delivery.start(room.tasks)
+    await room.settled()
+    assert room.heard == [(7, "early")]
+
+
 async def test_what_an_earlier_run_left_comes_before_what_is_new(
     api: Loopback, database: Database, room: Room
 ) -> None:

@@ -20,6 +20,11 @@ RULES: dict[str, tuple[str, ...]] = {
         "tests/bot/test_logs.py::test_of_an_exception_only_its_kinds_and_places_are_told",
         "tests/journeys/test_operator.py"
         "::test_nothing_that_is_written_names_anybody_or_what_they_said",
+        "tests/pictures/test_drawer.py::test_what_cannot_be_drawn_is_told_without_what_it_says",
+    ),
+    "who draws pictures is told no secret, and does not outlive us": (
+        "tests/pictures/test_drawer.py::test_it_is_not_told_our_settings",
+        "tests/pictures/test_drawer.py::test_it_ends_when_we_are_killed",
     ),
     "what a button carries is looked up, and gives nobody any right": (
         "tests/bot/test_buttons.py::test_what_no_button_wrote_is_not_read",

@@ -7,12 +7,11 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from pydantic import SecretStr
 
 from bot.buttons import EstimateButton, JoinButton, LessonButton, ShowButton, VerdictButton, View
 from bot.buttons.personal import DataButton, HurtButton, PauseButton
 from bot.house import open_house
-from bot.settings import Settings
+from bot.settings import Secret, Settings
 from core.reports import SymptomKind
 from core.verdict import Verdict
 from demo_script.clock import PushedClock
@@ -84,11 +83,10 @@ async def fragile(tmp_path: Path) -> AsyncGenerator[Fragile]:
     clock = PushedClock(MONDAY)
     async with StandIn(clock.now, validator=check_request) as api:
         settings = Settings(
-            _env_file=None,
-            token=SecretStr(api.token),
+            token=Secret(api.token),
             api_url=api.url,
             database=tmp_path / "class-effort.sqlite3",
-            owner_code=SecretStr(OWNER_CODE),
+            owner_code=Secret(OWNER_CODE),
         )
         lives = Lives(settings, api, clock)
         evening = Evening(

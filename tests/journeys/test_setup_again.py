@@ -4,11 +4,10 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 import pytest
-from pydantic import SecretStr
 
 from bot.buttons.setup import Act, DraftButton, Stage, Step
 from bot.house import open_house
-from bot.settings import Settings
+from bot.settings import Secret, Settings
 from demo_script.clock import PushedClock
 from demo_script.stand_in import StandIn
 from demo_script.theatre import DEMO_PACE, OWNER_CODE, Theatre
@@ -187,11 +186,10 @@ async def test_a_restart_after_every_step_is_not_noticed(tmp_path: Path) -> None
     clock = PushedClock(MONDAY)
     async with StandIn(clock.now, validator=check_request) as api:
         settings = Settings(
-            _env_file=None,
-            token=SecretStr(api.token),
+            token=Secret(api.token),
             api_url=api.url,
             database=tmp_path / "class-effort.sqlite3",
-            owner_code=SecretStr(OWNER_CODE),
+            owner_code=Secret(OWNER_CODE),
         )
         ines = api.person("Ines")
         for step in STEPS:

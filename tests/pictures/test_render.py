@@ -1,8 +1,6 @@
-"""Pictures are made beside everything else, and cost nothing until the first one."""
+"""Pictures are made beside everything else."""
 
 import asyncio
-import subprocess
-import sys
 
 from bot.pictures.render import rendered
 from tests.pictures.cards import progress_card
@@ -27,11 +25,3 @@ async def test_others_go_on_meanwhile() -> None:
         await asyncio.sleep(0.001)
         turns += 1
     assert turns > 3
-
-
-def test_the_house_opens_without_the_chart_library() -> None:
-    asked = "import sys, bot.house; print('matplotlib' in sys.modules)"
-    found = subprocess.run(
-        [sys.executable, "-c", asked], check=True, capture_output=True, text=True
-    )
-    assert found.stdout.strip() == "False"

@@ -4,16 +4,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import islice
-
-import icalendar
-import recurring_ical_events  # type: ignore[import-untyped]  # ships no types
+from typing import TYPE_CHECKING
 
 from bot.timetable import MOST_SESSIONS, WINDOW, local
+from bot.timetable.calendarfile.library import expanded
 from bot.timetable.calendarfile.read import Calendar, Series
 from bot.timetable.calendarfile.refusal import BadCalendar, Refusal
 from bot.timetable.calendarfile.rules import bounded_rule
 from bot.timetable.calendarfile.scanning import Line, Part
 from bot.timetable.calendarfile.zones import with_known_zones
+
+if TYPE_CHECKING:
+    from icalendar import Component
 
 FARTHEST = timedelta(days=2 * 366)
 SHORTEST, LONGEST = timedelta(minutes=5), timedelta(minutes=600)
@@ -85,8 +87,7 @@ def _of_series(
     """The occurrences of one UID that aren't cancelled."""
     try:
         text = _alone(calendar, series, home)
-        read = icalendar.Calendar.from_ical(text)
-        found = recurring_ical_events.of(read).between(first, last)
+        found = expanded(text, first, last)
         occurrences = [(each, *_times(each, home)) for each in found]
     except BadCalendar:
         raise
@@ -108,7 +109,7 @@ def _of_series(
         )
 
 
-def _times(event: icalendar.Component, home: Home) -> tuple[datetime, datetime, datetime]:
+def _times(event: "Component", home: Home) -> tuple[datetime, datetime, datetime]:
     """What an occurrence stands for, and its start and end, in UTC."""
     starts_at, ends_at, slot = (_utc(event, name) for name in ("DTSTART", "DTEND", "RECURRENCE-ID"))
     if ends_at == starts_at:
@@ -116,7 +117,7 @@ def _times(event: icalendar.Component, home: Home) -> tuple[datetime, datetime, 
     return slot, starts_at, ends_at
 
 
-def _utc(event: icalendar.Component, name: str) -> datetime:
+def _utc(event: "Component", name: str) -> datetime:
     moment = event.decoded(name)
     if not isinstance(moment, datetime) or moment.tzinfo is None:
         raise TypeError(name)

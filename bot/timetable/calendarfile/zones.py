@@ -5,9 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from hashlib import blake2b
 
-from icalendar.timezone.windows_to_olson import WINDOWS_TO_OLSON
-
 from bot.timetable import is_zone
+from bot.timetable.calendarfile.library import windows_zone
 from bot.timetable.calendarfile.refusal import BadCalendar, Refusal
 from bot.timetable.calendarfile.scanning import Line, Part
 
@@ -47,7 +46,9 @@ def known_as(name: str) -> str | None:
     """The IANA zone that a program means by this name, such as `/vendor/Europe/Lisbon`."""
     plain = name.strip("/ ")
     parts = plain.split("/")
-    candidates = [plain, WINDOWS_TO_OLSON.get(plain, "")]
+    if is_zone(plain):
+        return plain
+    candidates = [windows_zone(plain) or ""]
     candidates += ["/".join(parts[at:]) for at in range(1, min(len(parts), 6))]
     return next((each for each in candidates if is_zone(each)), None)
 

@@ -14,7 +14,7 @@ from bot.words.settings import own_name
 from bot.words.speech import DEFAULT, END_OF_ISOLATE, ISOLATE, LANGUAGES, Speech, bold, speech_for
 from bot.words.toasts import Toast
 from tests.bot.words.spoken import all_toasts
-from tests.catalogues import FOLDER, catalogue, sentences, updated
+from tests.catalogues import FOLDER, catalogue, compiled, sentences, updated
 
 OTHERS = [language for language in LANGUAGES if language != DEFAULT]
 
@@ -69,6 +69,15 @@ def test_a_catalogue_is_as_the_sentences_are(language: str) -> None:
     assert known - said == set(), "sentences that nobody says any more"
     assert said - known == set(), "sentences that the catalogue doesn't have"
     assert updated(language) == (FOLDER / f"{language}.po").read_bytes()
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_what_is_said_is_what_the_catalogue_says(language: str) -> None:
+    """If not: `python -m tests.catalogues` once more, after translating."""
+    assert compiled(language) == (FOLDER / f"{language}.mo").read_bytes()
+    for source, said in every_pair(language):
+        if "{" not in source:
+            assert speech_for(language).label(source) == said
 
 
 @pytest.mark.parametrize("language", OTHERS)
