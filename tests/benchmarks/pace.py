@@ -1,0 +1,193 @@
+"""A big evening: 500 members are asked while others tap: `python -m tests.benchmarks.pace`.
+
+The real process by the computer's clock, and the stand-in with the limits that the chat service
+publishes, which counts whatever comes too fast. Whoever has been asked taps through their questions
+as people do, so many taps a second in all.
+"""
+
+import argparse
+import asyncio
+import random
+import tempfile
+import time
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from statistics import median, quantiles
+
+import numpy as np
+from pydantic import SecretStr
+
+from bot.desk.calendar import plan_ahead
+from bot.place import Place
+from bot.settings import Settings
+from bot.storage.database import open_database
+from demo_script.stand_in import Event, Person, StandIn
+from demo_script.stand_in.limits import Limits
+from tests.benchmarks.filling import WEEK, History, fill, plan_of
+from tests.campaigns.ground import until_it_works
+from tests.campaigns.process import Run
+from tests.conftest import ENGINES, SQLITE
+from tests.journeys.evening import USUAL, answer_data, asked
+from tests.server import database_of
+
+CLASS, PROMPTED_AFTER = timedelta(minutes=50), timedelta(minutes=10)
+READY_SECONDS, FILLED_A_SECOND = 25.0, 500
+"""Until the class is to be asked about, so that the process has started and is at rest."""
+PATIENCE_SECONDS = 300.0
+ALLOWED = Limits().messages_per_second
+AT_ONCE = 40
+"""Members who are tapping at the same time."""
+MOST_MESSAGES = ("sendMessage", "editMessageText")
+
+
+@dataclass(slots=True)
+class Watched:
+    """What the chat service has seen."""
+
+    api: StandIn
+    first: float = 0.0
+    last: float = 0.0
+    asked: int = 0
+    waits: list[float] = field(default_factory=list)
+    """Seconds from each tap to its answer, while members were being asked."""
+
+    def note(self, event: Event) -> None:
+        """A question that has reached somebody."""
+        if event.direction == "out" and event.kind == "message":
+            self.last = time.monotonic()
+            self.first = self.first or self.last
+            self.asked += 1
+
+
+async def prepare(
+    api: StandIn, place: Place, sizes: list[int], classes: int
+) -> list[Person]:
+    """Groups of these sizes with so many classes behind them, whose last one is just over."""
+    now = datetime.now(UTC)
+    ready = READY_SECONDS + sum(sizes) * classes / FILLED_A_SECOND
+    starts = now + timedelta(seconds=ready) - CLASS - PROMPTED_AFTER
+    offset = 12 - now.hour  # a zone in which it's day
+    zone = f"Etc/GMT{-offset:+d}" if offset else "Etc/GMT"
+    local = (starts + timedelta(hours=offset)).replace(microsecond=0, tzinfo=None)
+    luck, everyone = np.random.default_rng(7), list[Person]()
+    async with open_database(place) as database:
+        for number, size in enumerate(sizes):
+            people = [api.person(f"Member {number}.{each}") for each in range(size + 1)]
+            for person in people:
+                person.press_start()
+            leader, *members = people
+            plan = replace(
+                plan_of(6, name=f"Group {number}", rule="FREQ=WEEKLY"), timezone=zone, starts=local
+            )
+            history = History(
+                leader=leader.person_id,
+                members=tuple(each.person_id for each in members),
+                classes=classes,
+                first=starts - classes * WEEK,
+                reserve=True,
+            )
+            async with database.transaction() as tx:
+                group = await fill(tx, plan, history, luck)
+                await plan_ahead(tx, group, starts - timedelta(hours=2))
+            everyone += members
+    api.world.updates.drop_all()
+    return everyone
+
+
+async def tap_through(members: list[Person], rate: float, watched: Watched) -> None:
+    """So many taps a second, by some of those who have a question before them."""
+    luck = random.Random(7)
+    busy: set[int] = set()
+    running: set[asyncio.Task[None]] = set()
+
+    async def tap(person: Person) -> None:
+        shown = person.last_message
+        question = asked(shown)
+        assert question is not None
+        began = time.monotonic()
+        press = person.press(shown, answer_data(shown, str(question), USUAL[question.topic]))
+        await press.answered(60)
+        watched.waits.append(time.monotonic() - began)
+        while person.last_message.edits == shown.edits:  # noqa: ASYNC110 - as people look at it
+            await asyncio.sleep(0.05)
+        busy.discard(person.person_id)
+
+    while True:
+        await asyncio.sleep(luck.expovariate(rate))
+        able = [each for each in members if len(each.messages) > 1 and can_answer(each)]
+        able = [each for each in able[:AT_ONCE] if each.person_id not in busy]
+        if able:
+            person = luck.choice(able)
+            busy.add(person.person_id)
+            task = asyncio.create_task(tap(person))
+            running.add(task)
+            task.add_done_callback(running.discard)
+
+
+def can_answer(person: Person) -> bool:
+    """Whether there is a question before them."""
+    return asked(person.last_message) is not None
+
+
+async def evening(
+    folder: Path, sizes: list[int], classes: int, rate: float, place: Place
+) -> Watched:
+    """Ask everybody, and let them tap."""
+    async with StandIn() as api:
+        members = await prepare(api, place, sizes, classes)
+        settings = Settings(
+            _env_file=None, token=SecretStr(api.token), api_url=api.url, database=place
+        )
+        run, watched = Run(settings, folder / "journal"), Watched(api)
+        await run.start()
+        await until_it_works(api)
+        assert not any(len(each.messages) > 1 for each in members), "filling took too long"
+        api.subscribe(watched.note)
+        tapping = asyncio.create_task(tap_through(members, rate, watched))
+        await api.until(lambda: all(len(each.messages) > 1 for each in members), PATIENCE_SECONDS)
+        tapping.cancel()
+        code = await run.end()
+        assert code == 0, f"it ended with {code}"
+    return watched
+
+
+def report(watched: Watched, count: int) -> str:
+    """What one evening came to."""
+    api, took = watched.api, watched.last - watched.first
+    sent = sum(each.method in MOST_MESSAGES for each in api.requests)
+    lines = [
+        f"{count} members asked in {took:.1f} s; alone, at {ALLOWED} a second, at least"
+        f" {count / ALLOWED:.1f} s; {sent} messages and changes went out,"
+        f" {sent / took:.1f} a second; too fast: {api.violations}"
+    ]
+    if len(watched.waits) > 1:
+        late = quantiles(watched.waits, n=100)
+        lines.append(
+            f"{len(watched.waits)} taps, {len(watched.waits) / took:.1f} a second; answered after"
+            f" {1000 * median(watched.waits):.0f} ms (median), {1000 * late[89]:.0f} ms (p90),"
+            f" {1000 * late[98]:.0f} ms (p99), {1000 * max(watched.waits):.0f} ms (longest)"
+        )
+    return "\n".join(lines)
+
+
+def main() -> None:
+    """Print the figures of one run."""
+    given = argparse.ArgumentParser(description=__doc__)
+    given.add_argument("--members", type=int, default=500)
+    given.add_argument("--groups", type=int, default=10)
+    given.add_argument("--classes", type=int, default=26, help="that each group looks back on")
+    given.add_argument("--taps", type=float, default=10.0, help="a second, in all")
+    given.add_argument("--engine", choices=ENGINES, default=SQLITE)
+    wanted = given.parse_args()
+    sizes = [wanted.members // wanted.groups] * wanted.groups
+    with tempfile.TemporaryDirectory() as name, database_of(wanted.engine) as server:
+        folder = Path(name)
+        place = server or folder / "class-effort.sqlite3"
+        found = asyncio.run(evening(folder, sizes, wanted.classes, wanted.taps, place))
+    print(f"{wanted.groups} groups, {wanted.classes} classes each, {wanted.engine}")
+    print(report(found, sum(sizes)))
+
+
+if __name__ == "__main__":
+    main()
