@@ -1,6 +1,6 @@
 """Everything a group's members have said, read as the reports that core decides from."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -15,7 +15,7 @@ from bot.storage.sessions import Session
 from bot.storage.symptoms import symptoms_of_group
 from bot.storage.verdicts import verdicts_as_bouts
 from core.questions import Said, bouts, session_rating
-from core.reports import Bout, Reports, SessionRating
+from core.reports import Bout, Reports, SessionRating, StartingEstimate, Symptom
 
 MINUTE = 60.0  # seconds
 REMEMBERED = 8192
@@ -25,14 +25,48 @@ Given = tuple[str, float | None, float | None, str | None, str]
 """An answer as it is stored: its question, number, number on 6 to 20, word, and when."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stored:
+    """Everything that a group's members have said, as it is stored; what it says is read apart."""
+
+    prompts: Sequence[Row]
+    answers: Sequence[Row]
+    noted: Sequence[Row]
+    """Who was there and who wasn't, as the instructors have noted it."""
+    verdicts: Sequence[Bout]
+    symptoms: Sequence[Symptom]
+    estimates: Sequence[StartingEstimate]
+
+    def reports(self) -> Reports:
+        """What it says. It takes a while, needs no database, and may be done in a thread.
+
+        Where a member hasn't said so themselves, who was there is known from what was noted.
+        """
+        ratings, done = _said(self.prompts, _by_prompt(self.answers))
+        told = {each.about for each in ratings}
+        ratings += [each for each in map(_presence, self.noted) if each.about not in told]
+        return Reports(
+            ratings=tuple(ratings),
+            bouts=(*done, *self.verdicts),
+            symptoms=tuple(self.symptoms),
+            estimates=tuple(self.estimates),
+        )
+
+
 async def reports_of_group(
     tx: Transaction, group_id: str, *, member: str | None = None, since: date | None = None
 ) -> Reports:
     """Ratings, bouts and symptoms of a group: everyone's from the start, unless told otherwise.
 
-    Members are named by their person's id. Who was there is known from what an instructor has
-    noted, where a member hasn't said so themselves.
+    Members are named by their person's id.
     """
+    return (await stored_of_group(tx, group_id, member=member, since=since)).reports()
+
+
+async def stored_of_group(
+    tx: Transaction, group_id: str, *, member: str | None = None, since: date | None = None
+) -> Stored:
+    """The same as it is stored, for whoever keeps others waiting while it is read."""
     named = {
         "group_id": group_id,
         "member": member,
@@ -48,16 +82,12 @@ async def reports_of_group(
         """,
         **named,
     )
-    ratings, done = _said(prompts, await _answers(tx, named))
-    done += await verdicts_as_bouts(tx, group_id, member, since)
-    told = {each.about for each in ratings}
-    noted = await _noted(tx, named)
-    ratings += [each for each in noted if each.about not in told]
-    symptoms = await symptoms_of_group(tx, group_id, member)
-    return Reports(
-        ratings=tuple(ratings),
-        bouts=tuple(done),
-        symptoms=tuple(each.fact for each in symptoms),
+    return Stored(
+        prompts=prompts,
+        answers=await _answers(tx, named),
+        noted=await _noted(tx, named),
+        verdicts=await verdicts_as_bouts(tx, group_id, member, since),
+        symptoms=[each.fact for each in await symptoms_of_group(tx, group_id, member)],
         estimates=await estimates_of_group(tx, group_id, member),
     )
 
@@ -138,9 +168,8 @@ def _reports(
     return rating, tuple(done)
 
 
-async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[SessionRating]:
-    """Who was there and who wasn't, as the instructors have noted it."""
-    rows = await tx.all(
+async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:
+    return await tx.all(
         """
         SELECT attendance.*, session.local_day, session.starts_at, session.ends_at
         FROM attendance JOIN session ON session.id = attendance.session_id
@@ -150,7 +179,6 @@ async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[Sessi
         """,
         **named,
     )
-    return list(map(_presence, rows))
 
 
 def _presence(row: Row) -> SessionRating:
@@ -165,10 +193,8 @@ def _presence(row: Row) -> SessionRating:
     )
 
 
-async def _answers(
-    tx: Transaction, named: Mapping[str, str | None]
-) -> dict[str, tuple[Given, ...]]:
-    rows = await tx.all(
+async def _answers(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:
+    return await tx.all(
         """
         SELECT answer.* FROM answer
         JOIN prompt ON prompt.id = answer.prompt_id
@@ -179,7 +205,6 @@ async def _answers(
         """,
         **named,
     )
-    return _by_prompt(rows)
 
 
 def _by_prompt(rows: Iterable[Row]) -> dict[str, tuple[Given, ...]]:
