@@ -5,14 +5,12 @@ from datetime import datetime
 from functools import partial
 
 from bot.desk import prompts as desk
+from bot.desk.advice import Known, read_known
 from bot.desk.beliefs import called_doses
-from bot.desk.calendar import plan_of
 from bot.desk.prompts import OpenPrompt, Screen
 from bot.desk.together import Together
 from bot.storage import prompts, sessions
 from bot.storage.database import Database, Transaction
-from bot.storage.history import reports_of_group
-from bot.storage.members import members
 from bot.storage.people import Person
 from bot.storage.sessions import Session
 from core.movement import Dose
@@ -52,10 +50,13 @@ async def tell_next_time(
 async def _doses(database: Database, session: Session) -> Doses:
     """What everybody would be called to do in that session, by what is known now."""
     async with database.transaction() as tx:
-        plan = await plan_of(tx, session.plan_id)
-        reports = await reports_of_group(tx, session.group_id)
-        ids = tuple(each.id for each in await members(tx, session.group_id))
-    return await asyncio.to_thread(called_doses, plan.plan, reports, ids, session.local_day)
+        known = await read_known(tx, session)
+    return await asyncio.to_thread(_called, known)
+
+
+def _called(known: Known) -> Doses:
+    reports, on = known.stored.reports(), known.session.local_day
+    return called_doses(known.plan.plan, reports, known.members, on)
 
 
 async def _complete(tx: Transaction, prompt_id: str, person: Person) -> OpenPrompt | None:

@@ -32,7 +32,7 @@ from tests.journeys.evening import USUAL, answer_data, asked
 from tests.server import database_of
 
 CLASS, PROMPTED_AFTER = timedelta(minutes=50), timedelta(minutes=10)
-READY_SECONDS, FILLED_A_SECOND = 25.0, 500
+READY_SECONDS, FILLED_A_SECOND = 40.0, 400
 """Until the class is to be asked about, so that the process has started and is at rest."""
 PATIENCE_SECONDS = 300.0
 ALLOWED = Limits().messages_per_second
@@ -48,7 +48,8 @@ class Watched:
     api: StandIn
     first: float = 0.0
     last: float = 0.0
-    asked: int = 0
+    reached: set[int] = field(default_factory=set)
+    """Chats that have got a question."""
     waits: list[float] = field(default_factory=list)
     """Seconds from each tap to its answer, while members were being asked."""
 
@@ -57,22 +58,35 @@ class Watched:
         if event.direction == "out" and event.kind == "message":
             self.last = time.monotonic()
             self.first = self.first or self.last
-            self.asked += 1
+            self.reached.add(event.chat_id)
 
 
-async def prepare(
-    api: StandIn, place: Place, sizes: list[int], classes: int
-) -> list[Person]:
-    """Groups of these sizes with so many classes behind them, whose last one is just over."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What kind of evening it is to be."""
+
+    sizes: list[int]
+    """How many members each group has."""
+    classes: int
+    """So many are behind each group when the one ends that is asked about."""
+    rate: float
+    """Taps a second, in all."""
+    cold: bool
+    """Whether the process has started since the digests, so that nothing is known to it yet."""
+
+
+async def prepare(api: StandIn, place: Place, wanted: Wanted) -> tuple[list[Person], list[Person]]:
+    """One member of each group, and all members."""
     now = datetime.now(UTC)
-    ready = READY_SECONDS + sum(sizes) * classes / FILLED_A_SECOND
+    ready = READY_SECONDS + sum(wanted.sizes) * wanted.classes / FILLED_A_SECOND
     starts = now + timedelta(seconds=ready) - CLASS - PROMPTED_AFTER
     offset = 12 - now.hour  # a zone in which it's day
     zone = f"Etc/GMT{-offset:+d}" if offset else "Etc/GMT"
     local = (starts + timedelta(hours=offset)).replace(microsecond=0, tzinfo=None)
-    luck, everyone = np.random.default_rng(7), list[Person]()
+    luck = np.random.default_rng(7)
+    known, everyone = list[Person](), list[Person]()
     async with open_database(place) as database:
-        for number, size in enumerate(sizes):
+        for number, size in enumerate(wanted.sizes):
             people = [api.person(f"Member {number}.{each}") for each in range(size + 1)]
             for person in people:
                 person.press_start()
@@ -83,16 +97,17 @@ async def prepare(
             history = History(
                 leader=leader.person_id,
                 members=tuple(each.person_id for each in members),
-                classes=classes,
-                first=starts - classes * WEEK,
+                classes=wanted.classes,
+                first=starts - wanted.classes * WEEK,
                 reserve=True,
             )
             async with database.transaction() as tx:
                 group = await fill(tx, plan, history, luck)
                 await plan_ahead(tx, group, starts - timedelta(hours=2))
+            known.append(members[0])
             everyone += members
     api.world.updates.drop_all()
-    return everyone
+    return known, everyone
 
 
 async def tap_through(members: list[Person], rate: float, watched: Watched) -> None:
@@ -115,7 +130,7 @@ async def tap_through(members: list[Person], rate: float, watched: Watched) -> N
 
     while True:
         await asyncio.sleep(luck.expovariate(rate))
-        able = [each for each in members if len(each.messages) > 1 and can_answer(each)]
+        able = [each for each in members if can_answer(each)]
         able = [each for each in able[:AT_ONCE] if each.person_id not in busy]
         if able:
             person = luck.choice(able)
@@ -125,30 +140,38 @@ async def tap_through(members: list[Person], rate: float, watched: Watched) -> N
             task.add_done_callback(running.discard)
 
 
+def has_heard(person: Person) -> bool:
+    """Whether anything has come from the bot."""
+    return any(each.sender_id != person.person_id for each in person.messages)
+
+
 def can_answer(person: Person) -> bool:
     """Whether there is a question before them."""
-    return asked(person.last_message) is not None
+    return has_heard(person) and asked(person.last_message) is not None
 
 
-async def evening(
-    folder: Path, sizes: list[int], classes: int, rate: float, place: Place
-) -> Watched:
+async def evening(folder: Path, wanted: Wanted, place: Place) -> Watched:
     """Ask everybody, and let them tap."""
     async with StandIn() as api:
-        members = await prepare(api, place, sizes, classes)
+        known, members = await prepare(api, place, wanted)
         settings = Settings(
             _env_file=None, token=SecretStr(api.token), api_url=api.url, database=place
         )
-        run, watched = Run(settings, folder / "journal"), Watched(api)
-        await run.start()
-        await until_it_works(api)
-        assert not any(len(each.messages) > 1 for each in members), "filling took too long"
-        api.subscribe(watched.note)
-        tapping = asyncio.create_task(tap_through(members, rate, watched))
-        await api.until(lambda: all(len(each.messages) > 1 for each in members), PATIENCE_SECONDS)
-        tapping.cancel()
-        code = await run.end()
-        assert code == 0, f"it ended with {code}"
+        watched = Watched(api)
+        async with Run(settings, folder / "journal") as run:
+            await run.start()
+            await until_it_works(api)
+            if not wanted.cold:
+                for person in known:
+                    person.say("/variant")  # an hour before, their instructors got a digest
+                await api.until(lambda: all(map(has_heard, known)), PATIENCE_SECONDS)
+            assert not any(map(can_answer, members)), "filling took too long"
+            api.subscribe(watched.note)
+            tapping = asyncio.create_task(tap_through(members, wanted.rate, watched))
+            await api.until(lambda: len(watched.reached) == len(members), PATIENCE_SECONDS)
+            tapping.cancel()
+            code = await run.end()
+            assert code == 0, f"it ended with {code}"
     return watched
 
 
@@ -179,14 +202,19 @@ def main() -> None:
     given.add_argument("--classes", type=int, default=26, help="that each group looks back on")
     given.add_argument("--taps", type=float, default=10.0, help="a second, in all")
     given.add_argument("--engine", choices=ENGINES, default=SQLITE)
-    wanted = given.parse_args()
-    sizes = [wanted.members // wanted.groups] * wanted.groups
-    with tempfile.TemporaryDirectory() as name, database_of(wanted.engine) as server:
-        folder = Path(name)
-        place = server or folder / "class-effort.sqlite3"
-        found = asyncio.run(evening(folder, sizes, wanted.classes, wanted.taps, place))
-    print(f"{wanted.groups} groups, {wanted.classes} classes each, {wanted.engine}")
-    print(report(found, sum(sizes)))
+    given.add_argument("--cold", action="store_true", help="right after a start")
+    said = given.parse_args()
+    wanted = Wanted(
+        sizes=[said.members // said.groups] * said.groups,
+        classes=said.classes,
+        rate=said.taps,
+        cold=said.cold,
+    )
+    with tempfile.TemporaryDirectory() as name, database_of(said.engine) as server:
+        place = server or Path(name) / "class-effort.sqlite3"
+        found = asyncio.run(evening(Path(name), wanted, place))
+    print(f"{said.groups} groups, {said.classes} classes each, {said.engine}")
+    print(report(found, sum(wanted.sizes)))
 
 
 if __name__ == "__main__":
