@@ -74,10 +74,12 @@ async def as_told(tx: Transaction, session: Session, plan: Plan, advice: Advice)
     return replace(advice, called=called, options=options_of(plan, called))
 
 
-async def told(tx: Transaction, session: Session, person: Person) -> tuple[Suggestion, ...]:
+async def told(
+    tx: Transaction, session: Session, person: Person, ready: Ready | None = None
+) -> tuple[Suggestion, ...]:
     """What this member does in that session: as it was frozen, or else as it stands now."""
     frozen = await kept.kept_advice(tx, session.id, person.id)
     if frozen is not None:
         return frozen
-    ready = await work_out(tx, session)
+    ready = ready or await work_out(tx, session)
     return tuple(each for each in ready.advice.called if each.member == person.id)
