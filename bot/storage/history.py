@@ -5,15 +5,18 @@ from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from operator import itemgetter
+from sys import intern
 
 from bot.storage.attendance import PRESENT
 from bot.storage.database import Row, Transaction
 from bot.storage.estimates import estimates_of_group
 from bot.storage.moments import read_moment
 from bot.storage.prompts import read_asked, read_told
+from bot.storage.remembered import Remembered
 from bot.storage.sessions import Session
 from bot.storage.symptoms import symptoms_of_group
 from bot.storage.verdicts import verdicts_as_bouts
+from core.movement import Dose
 from core.questions import Said, bouts, session_rating
 from core.reports import Bout, Reports, SessionRating, StartingEstimate, Symptom
 
@@ -21,8 +24,15 @@ MINUTE = 60.0  # seconds
 REMEMBERED = 8192
 """Prompts whose reports are remembered, since nearly all that is read was read before."""
 
+COLUMNS = ("person_id", "session_id", "told", "asked", "local_day", "starts_at", "ends_at")
+"""What the reports of a prompt are made from, besides its answers."""
+
 Given = tuple[str, float | None, float | None, str | None, str]
 """An answer as it is stored: its question, number, number on 6 to 20, word, and when."""
+Read = tuple[SessionRating | None, tuple[Bout, ...]]
+"""What a prompt's answers say."""
+
+_READ = Remembered[Read](REMEMBERED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,44 +138,37 @@ def _said(
     ratings: list[SessionRating] = []
     done: list[Bout] = []
     for row in prompts:
-        asked = _Asked(*(row[name] for name in _Asked.__match_args__))
-        rating, of_it = _reports(asked, given.get(row["id"], ()))
+        rating, of_it = _read(row, given.get(row["id"], ()))
         ratings += [] if rating is None else [rating]
         done += of_it
     return ratings, done
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """What is stored of one prompt and its session, as text."""
-
-    person_id: str
-    session_id: str
-    told: str
-    asked: str
-    local_day: str
-    starts_at: str
-    ends_at: str
-
-
-@lru_cache(maxsize=REMEMBERED)
-def _reports(
-    prompt: _Asked, given: tuple[Given, ...]
-) -> tuple[SessionRating | None, tuple[Bout, ...]]:
+def _read(prompt: Row, given: tuple[Given, ...]) -> Read:
     """What one prompt's answers say; worked out anew only where one of them has changed."""
+    stored = tuple(prompt[name] for name in COLUMNS)
+    mark = hash((stored, given))
+    return _READ.get(prompt["id"], mark, lambda: _worked_out(prompt, given))
+
+
+def _worked_out(prompt: Row, given: tuple[Given, ...]) -> Read:
     answers = {
         question: Said(number=number, on_6_20=on_6_20, word=word, at=read_moment(at))
         for question, number, on_6_20, word, at in given
     }
-    member, session = prompt.person_id, prompt.session_id
-    on = date.fromisoformat(prompt.local_day)
-    minutes = _minutes(prompt.starts_at, prompt.ends_at)
+    member, session = intern(prompt["person_id"]), intern(prompt["session_id"])
+    on = date.fromisoformat(prompt["local_day"])
+    minutes = _minutes(prompt["starts_at"], prompt["ends_at"])
     rating = session_rating(answers, member=member, session=session, on=on, minutes=minutes)
-    told = read_told(prompt.told)
-    done = bouts(
-        read_asked(prompt.asked), answers, told=told, member=member, session=session, on=on
-    )
-    return rating, tuple(done)
+    told = tuple((intern(name), _same(dose)) for name, dose in read_told(prompt["told"]))
+    asked = read_asked(prompt["asked"])
+    return rating, bouts(asked, answers, told=told, member=member, session=session, on=on)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _same(dose: Dose) -> Dose:
+    """One object for all doses that are equal: a few hundred, told again and again for years."""
+    return dose
 
 
 async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:
