@@ -64,7 +64,7 @@ class Sender:
 
     async def _recover(self) -> None:
         now = self._clock.now()
-        async with self._database.transaction() as tx:
+        async with self._database.transaction(patient=True) as tx:
             doubtful = await outcomes.recover(tx, now)
             for chat, moment in await outgoing.recently_tried(tx, now - GROUP_WINDOW):
                 self._pacing.note(chat, moment)
@@ -76,7 +76,7 @@ class Sender:
         """Start what can be sent now; returns how long there is nothing more to do."""
         now, letters = self._clock.now(), list[Outgoing]()
         try:
-            async with self._database.transaction() as tx:
+            async with self._database.transaction(patient=True) as tx:
                 await outgoing.drop_late(tx, now)
                 rest = await self._claim(tx, letters)
                 moment = await outgoing.next_moment(tx, now)
@@ -130,7 +130,7 @@ class Sender:
         """Write down what became of it, however long that takes: it can't be asked for again."""
         while True:
             try:
-                async with self._database.transaction() as tx:
+                async with self._database.transaction(patient=True) as tx:
                     await settle(tx, letter, result, self._clock.now(), self._hooks)
                 return
             except StorageTrouble:

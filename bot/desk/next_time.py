@@ -32,7 +32,7 @@ async def tell_next_time(
 
     It isn't repeated after a kill: /variant says the same.
     """
-    async with database.transaction() as tx:
+    async with database.transaction(patient=True) as tx:
         opened = await _complete(tx, prompt_id, person)
         following = None if opened is None else await sessions.session_after(tx, opened.session)
     if opened is None or following is None:
@@ -41,7 +41,7 @@ async def tell_next_time(
     changes = _changes(opened, doses)
     if not changes:
         return
-    async with database.transaction() as tx:
+    async with database.transaction(patient=True) as tx:
         still = await _complete(tx, prompt_id, person)
         if still is not None:
             await desk.show_summary(tx, still, screen, now, changes)
@@ -49,7 +49,7 @@ async def tell_next_time(
 
 async def _doses(database: Database, session: Session) -> Doses:
     """What everybody would be called to do in that session, by what is known now."""
-    async with database.transaction() as tx:
+    async with database.transaction(patient=True) as tx:
         known = await read_known(tx, session)
     return await asyncio.to_thread(_called, known)
 

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.desk.advice import Known, Ready, read_known, work_out
+from bot.desk.advice import Ready, work_out
 from bot.desk.own_times import ask_at
 from bot.desk.preparing import prepare
 from bot.desk.prompts import asking_of, look_up, post
@@ -17,31 +17,37 @@ from bot.storage.pauses import paused_members
 from bot.storage.people import Person
 from bot.storage.sessions import Session
 
-A_FEW = 4
+A_FEW = 2
 """Members asked in one transaction: whoever taps meanwhile waits until it's over."""
-
-
-async def known_of(tx: Transaction, session: Session, now: datetime) -> Known | None:
-    """What the questions are made from; None if nobody is left to ask."""
-    return await read_known(tx, session) if await _left(tx, session, now) else None
 
 
 async def open_prompts(
     tx: Transaction,
     session: Session,
+    people: tuple[Person, ...],
     now: datetime,
     not_after: datetime,
-    ready: Ready | None = None,
-    most: int | None = None,
-) -> bool:
-    """Ask so many of those who had joined when the class began; false if nobody was left."""
-    people = (await _left(tx, session, now))[:most]
-    if not people:
-        return False
-    ready = ready or await work_out(tx, session)
+    ready: Ready,
+) -> None:
+    """Ask these about a class that is over, each only once."""
+    left = await _left(tx, session, now)
     for person in people:
-        await _open(tx, session, person, ready, now, not_after)
-    return True
+        if person.id in left:  # not so if something has happened since
+            await _open(tx, session, person, ready, now, not_after)
+
+
+async def open_all(tx: Transaction, session: Session, now: datetime, not_after: datetime) -> None:
+    """The same for all who are left, while everybody else waits."""
+    people = await not_asked(tx, session, now)
+    if people:
+        ready = await work_out(tx, session)
+        await open_prompts(tx, session, people, now, not_after, ready)
+
+
+async def not_asked(tx: Transaction, session: Session, now: datetime) -> tuple[Person, ...]:
+    """Who has still to be asked, now or at a time of their own."""
+    left = await _left(tx, session, now)
+    return tuple(each for each in await members(tx, session.group_id) if each.id in left)
 
 
 async def _open(
@@ -62,9 +68,8 @@ async def _open(
         await post(tx, opened, prompt.letter, None, now, not_after)
 
 
-async def _left(tx: Transaction, session: Session, now: datetime) -> tuple[Person, ...]:
-    """Who has still to be asked, now or at a time of their own."""
+async def _left(tx: Transaction, session: Session, now: datetime) -> frozenset[str]:
+    """Their ids: those who had joined when the class began, and weren't away."""
     could_come = await members_before(tx, session.group_id, session.starts_at)
     away = await paused_members(tx, session.group_id, now) | await absent_from(tx, session.id)
-    left = could_come - away - await reached_about(tx, session.id)
-    return tuple(each for each in await members(tx, session.group_id) if each.id in left)
+    return could_come - away - await reached_about(tx, session.id)

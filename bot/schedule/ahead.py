@@ -11,6 +11,7 @@ from bot.schedule.waiting import had_better_wait
 from bot.storage import dues, sessions
 from bot.storage.database import Database, Transaction
 from bot.storage.dues import Due, Occasion
+from bot.storage.people import Person
 
 LOG = logging.getLogger(__name__)
 
@@ -31,7 +32,7 @@ async def do_ahead(database: Database, due: Due, now: datetime) -> None:
 
 async def _learn(database: Database, due: Due, now: datetime) -> None:
     """What a digest says is made from a belief, which is kept."""
-    async with database.transaction() as tx:
+    async with database.transaction(patient=True) as tx:
         session = await sessions.find_session(tx, due.session_id)
         known = None
         if session is not None and now <= due.not_after:
@@ -47,24 +48,26 @@ def _believe(known: Known) -> None:
 
 async def _ask(database: Database, due: Due, now: datetime) -> None:
     """Ask a few at a time, so that whoever has been asked can answer while others still are."""
-    async with database.transaction() as tx:
-        known = await _known(tx, due, now)
+    async with database.transaction(patient=True) as tx:
+        people = await _to_ask(tx, due, now)
+        session = await sessions.find_session(tx, due.session_id)
+        known = None if session is None or not people else await read_known(tx, session)
     if known is None:
         return
     ready = await asyncio.to_thread(advise_on, known)
-    asked = True
-    while asked:
-        async with database.transaction() as tx:
-            asked = await dues.is_due(tx, due, now) and await opening.open_prompts(
-                tx, known.session, now, due.not_after, ready, opening.A_FEW
-            )
+    for first in range(0, len(people), opening.A_FEW):
+        these = people[first : first + opening.A_FEW]
+        async with database.transaction(patient=True) as tx:
+            if not await dues.is_due(tx, due, now):
+                return
+            await opening.open_prompts(tx, known.session, these, now, due.not_after, ready)
 
 
-async def _known(tx: Transaction, due: Due, now: datetime) -> Known | None:
-    """What the questions are made from; None if nobody is to be asked now."""
+async def _to_ask(tx: Transaction, due: Due, now: datetime) -> tuple[Person, ...]:
+    """Nobody, if it's too late or had better wait."""
     session = await sessions.find_session(tx, due.session_id)
     if session is None or session.cancelled or now > due.not_after:
-        return None
+        return ()
     if await had_better_wait(tx, due, session, now):
-        return None
-    return await opening.known_of(tx, session, now)
+        return ()
+    return await opening.not_asked(tx, session, now)

@@ -23,12 +23,12 @@ LOG = logging.getLogger(__name__)
 async def take_turn(database: Database, now: datetime) -> None:
     """Each due thing in a transaction of its own, so that one that fails stops no other."""
     await keep_house(database, now)
-    async with database.transaction() as tx:
+    async with database.transaction(patient=True) as tx:
         waiting = await dues.due_now(tx, now)
     for due in waiting:
         try:
             await do_ahead(database, due, now)
-            async with database.transaction() as tx:
+            async with database.transaction(patient=True) as tx:
                 if await dues.is_due(tx, due, now):
                     await _do(tx, due, now)
         except Exception:
@@ -53,7 +53,7 @@ async def _do(tx: Transaction, due: Due, now: datetime) -> None:
             case Occasion.DIGEST:
                 await digests.send_digest(tx, session, now)
             case Occasion.PROMPT:
-                await opening.open_prompts(tx, session, now, due.not_after)
+                await opening.open_all(tx, session, now, due.not_after)
                 await shared_questions.ask(tx, session, now, due.not_after)
                 await calendar.put_off_reminder(tx, due, plan, now)
             case Occasion.REMINDER:

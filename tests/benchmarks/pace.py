@@ -36,6 +36,8 @@ READY_SECONDS, FILLED_A_SECOND = 40.0, 400
 """Until the class is to be asked about, so that the process has started and is at rest."""
 PATIENCE_SECONDS = 300.0
 ALLOWED = Limits().messages_per_second
+AFTERWARDS_SECONDS = 15.0
+"""So long members go on tapping when all have been asked, for comparison."""
 AT_ONCE = 40
 """Members who are tapping at the same time."""
 MOST_MESSAGES = ("sendMessage", "editMessageText")
@@ -46,19 +48,22 @@ class Watched:
     """What the chat service has seen."""
 
     api: StandIn
+    waiting: set[int]
+    """Chats of members who haven't got a question yet."""
     first: float = 0.0
     last: float = 0.0
-    reached: set[int] = field(default_factory=set)
-    """Chats that have got a question."""
-    waits: list[float] = field(default_factory=list)
-    """Seconds from each tap to its answer, while members were being asked."""
+    sent: int = 0
+    """Messages and changes until then."""
+    waits: list[tuple[float, float]] = field(default_factory=list)
+    """When each tap was, and how many seconds later it was answered."""
 
     def note(self, event: Event) -> None:
         """A question that has reached somebody."""
-        if event.direction == "out" and event.kind == "message":
+        if event.direction == "out" and event.kind == "message" and event.chat_id in self.waiting:
+            self.waiting.discard(event.chat_id)
             self.last = time.monotonic()
             self.first = self.first or self.last
-            self.reached.add(event.chat_id)
+            self.sent = sum(each.method in MOST_MESSAGES for each in self.api.requests)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,7 +128,7 @@ async def tap_through(members: list[Person], rate: float, watched: Watched) -> N
         began = time.monotonic()
         press = person.press(shown, answer_data(shown, str(question), USUAL[question.topic]))
         await press.answered(60)
-        watched.waits.append(time.monotonic() - began)
+        watched.waits.append((began, time.monotonic() - began))
         while person.last_message.edits == shown.edits:  # noqa: ASYNC110 - as people look at it
             await asyncio.sleep(0.05)
         busy.discard(person.person_id)
@@ -157,7 +162,7 @@ async def evening(folder: Path, wanted: Wanted, place: Place) -> Watched:
         settings = Settings(
             _env_file=None, token=SecretStr(api.token), api_url=api.url, database=place
         )
-        watched = Watched(api)
+        watched = Watched(api, {each.person_id for each in members})
         async with Run(settings, folder / "journal") as run:
             await run.start()
             await until_it_works(api)
@@ -166,9 +171,11 @@ async def evening(folder: Path, wanted: Wanted, place: Place) -> Watched:
                     person.say("/variant")  # an hour before, their instructors got a digest
                 await api.until(lambda: all(map(has_heard, known)), PATIENCE_SECONDS)
             assert not any(map(can_answer, members)), "filling took too long"
+            api.forget()
             api.subscribe(watched.note)
             tapping = asyncio.create_task(tap_through(members, wanted.rate, watched))
-            await api.until(lambda: len(watched.reached) == len(members), PATIENCE_SECONDS)
+            await api.until(lambda: not watched.waiting, PATIENCE_SECONDS)
+            await asyncio.sleep(AFTERWARDS_SECONDS)
             tapping.cancel()
             code = await run.end()
             assert code == 0, f"it ended with {code}"
@@ -177,21 +184,29 @@ async def evening(folder: Path, wanted: Wanted, place: Place) -> Watched:
 
 def report(watched: Watched, count: int) -> str:
     """What one evening came to."""
-    api, took = watched.api, watched.last - watched.first
-    sent = sum(each.method in MOST_MESSAGES for each in api.requests)
-    lines = [
-        f"{count} members asked in {took:.1f} s; alone, at {ALLOWED} a second, at least"
-        f" {count / ALLOWED:.1f} s; {sent} messages and changes went out,"
-        f" {sent / took:.1f} a second; too fast: {api.violations}"
-    ]
-    if len(watched.waits) > 1:
-        late = quantiles(watched.waits, n=100)
-        lines.append(
-            f"{len(watched.waits)} taps, {len(watched.waits) / took:.1f} a second; answered after"
-            f" {1000 * median(watched.waits):.0f} ms (median), {1000 * late[89]:.0f} ms (p90),"
-            f" {1000 * late[98]:.0f} ms (p99), {1000 * max(watched.waits):.0f} ms (longest)"
+    took = watched.last - watched.first
+    sent, violations = watched.sent, watched.api.violations
+    during = [wait for at, wait in watched.waits if at <= watched.last]
+    after = [wait for at, wait in watched.waits if at > watched.last]
+    return "\n".join(
+        (
+            f"{count} members asked in {took:.1f} s; alone, at {ALLOWED} a second, it takes"
+            f" {count / ALLOWED:.1f} s; {sent} messages and changes went out meanwhile,"
+            f" {sent / took:.1f} a second; too fast: {violations}",
+            _line("while they are asked", during, took),
+            _line("and afterwards", after, AFTERWARDS_SECONDS),
         )
-    return "\n".join(lines)
+    )
+
+
+def _line(when: str, waits: list[float], took: float) -> str:
+    if len(waits) < 2:
+        return f"{when}: too few taps"
+    late = [1000 * each for each in quantiles(waits, n=100)]
+    return (
+        f"{when}: {len(waits)} taps, {len(waits) / took:.1f} a second, answered after"
+        f" {1000 * median(waits):.0f} ms (median), {late[89]:.0f} ms (p90), {late[98]:.0f} ms (p99)"
+    )
 
 
 def main() -> None:
