@@ -1,4 +1,4 @@
-"""What takes a while is worked out in a thread before anything is written, or in small pieces."""
+"""What takes a while is worked out in a thread first, or done in small pieces."""
 
 import asyncio
 import logging

@@ -1,4 +1,4 @@
-"""The real process when its file takes nothing: a full disk, a read-only one, somebody's lock."""
+"""The real process when its file takes nothing: a full disk, a read-only one, a lock."""
 
 import asyncio
 import fcntl

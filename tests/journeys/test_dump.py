@@ -27,15 +27,13 @@ from tests.server import LocalServer
 pytestmark = pytest.mark.of_servers
 
 DEVELOPERS = Path(__file__).parents[2] / "DEVELOPERS.md"
-COMMANDS = re.compile(r"<!-- copies -->(.*)<!-- end of copies -->", re.DOTALL)
+COMMANDS = re.compile(r"^      (pg_\S.*)$", re.MULTILINE)
 NEEDED = ("pg_dump", "pg_restore", "psql")
 
 
 def commands() -> tuple[str, str]:
     """What saves, and what puts back."""
-    found = COMMANDS.search(DEVELOPERS.read_text())
-    assert found is not None
-    saving, *putting_back = re.findall(r"^    (\S.*)$", found[1], re.MULTILINE)
+    saving, *putting_back = COMMANDS.findall(DEVELOPERS.read_text())
     assert putting_back
     return saving, "\n".join(putting_back)
 

@@ -1,4 +1,4 @@
-"""Everybody's turn: a tap waits for one of those who needn't hurry, and they wait for all alike."""
+"""Turns: a tap waits for one of those who needn't hurry, and they wait for all alike."""
 
 import asyncio
 
