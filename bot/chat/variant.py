@@ -1,11 +1,10 @@
 """/variant: what I do next class, and why."""
 
-import asyncio
-
 from telegram import Update
 
 from bot.chat.visit import Rooms, Visit
 from bot.desk.advice import Known, Ready, advise_on, read_known
+from bot.desk.aside import aside
 from bot.desk.own_class import own_class
 from bot.storage import members, people, sessions
 from bot.storage.advice import kept_advice
@@ -29,7 +28,7 @@ async def fetch(rooms: Rooms, update: Update) -> object:
                 continue
             if await kept_advice(tx, session.id, person.id) is None:
                 known.append(await read_known(tx, session))
-    return {each.session.id: await asyncio.to_thread(advise_on, each) for each in known}
+    return {each.session.id: await aside(advise_on, each) for each in known}
 
 
 async def variant(visit: Visit) -> None:

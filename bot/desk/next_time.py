@@ -1,11 +1,11 @@
 """What changes next time, told to a member as soon as they have said everything."""
 
-import asyncio
 from datetime import datetime
 from functools import partial
 
 from bot.desk import prompts as desk
 from bot.desk.advice import Known, read_known
+from bot.desk.aside import aside
 from bot.desk.beliefs import called_doses
 from bot.desk.prompts import OpenPrompt, Screen
 from bot.desk.together import Together
@@ -51,7 +51,7 @@ async def _doses(database: Database, session: Session) -> Doses:
     """What everybody would be called to do in that session, by what is known now."""
     async with database.transaction(patient=True) as tx:
         known = await read_known(tx, session)
-    return await asyncio.to_thread(_called, known)
+    return await aside(_called, known)
 
 
 def _called(known: Known) -> Doses:

@@ -1,11 +1,11 @@
 """What takes a while is worked out in a thread first, or done in small pieces."""
 
-import asyncio
 import logging
 from datetime import datetime
 
 from bot.desk import opening
 from bot.desk.advice import Known, advise_on, read_known
+from bot.desk.aside import aside
 from bot.desk.beliefs import believe
 from bot.schedule.waiting import had_better_wait
 from bot.storage import dues, sessions
@@ -38,7 +38,7 @@ async def _learn(database: Database, due: Due, now: datetime) -> None:
         if session is not None and now <= due.not_after:
             known = await read_known(tx, session)
     if known is not None:
-        await asyncio.to_thread(_believe, known)
+        await aside(_believe, known)
 
 
 def _believe(known: Known) -> None:
@@ -54,7 +54,7 @@ async def _ask(database: Database, due: Due, now: datetime) -> None:
         known = None if session is None or not people else await read_known(tx, session)
     if known is None:
         return
-    ready = await asyncio.to_thread(advise_on, known)
+    ready = await aside(advise_on, known)
     for first in range(0, len(people), opening.A_FEW):
         these = people[first : first + opening.A_FEW]
         async with database.transaction(patient=True) as tx:

@@ -1,11 +1,11 @@
 """Members whose own time has come are asked and reminded, each in a transaction."""
 
-import asyncio
 import logging
 from datetime import datetime
 
 from bot.desk import prompts
 from bot.desk.advice import Ready, advise_on, read_known
+from bot.desk.aside import aside
 from bot.storage import sessions
 from bot.storage.askings import askings_now
 from bot.storage.database import Database
@@ -33,4 +33,4 @@ async def _make_ready(database: Database, session_id: str) -> Ready:
     """Once for all who are asked about the same class now, and while nobody waits."""
     async with database.transaction(patient=True) as tx:
         known = await read_known(tx, await sessions.session(tx, session_id))
-    return await asyncio.to_thread(advise_on, known)
+    return await aside(advise_on, known)
