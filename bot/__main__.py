@@ -25,9 +25,6 @@ LOG = logging.getLogger(__name__)
 PROGRAM = "class-effort-bot"
 OK, FAILED, BAD_INPUT = 0, 1, 2
 AMISS = 2
-SWITCH_SECONDS = 0.0001
-"""How long a thread that works something out may keep the loop from going on: with each statement
-of a database the loop gives way to it, and a tap is answered after dozens of them."""
 FORMATS = ("table", "json", "csv")
 
 
@@ -109,7 +106,6 @@ async def _serve(settings: Settings) -> None:
     gc.enable()
 
     open_log(settings.token.get_secret_value())
-    sys.setswitchinterval(SWITCH_SECONDS)
     stop = asyncio.Event()
     for ending in (signal.SIGINT, signal.SIGTERM):
         asyncio.get_running_loop().add_signal_handler(ending, stop.set)
