@@ -78,7 +78,11 @@ COMMANDS: dict[str, Job] = {
     "privacy": information.privacy,
     "cancel": cancel.cancel,
 }
-FETCHES: dict[str, Fetch] = {"progress": progress.fetch, "digest": digest.fetch}
+FETCHES: dict[str, Fetch] = {
+    "progress": progress.fetch,
+    "digest": digest.fetch,
+    "variant": variant.fetch,
+}
 """What a command brings into its visit, where everybody else would have to wait for it."""
 PRESSES: dict[str, Job] = {
     "a": answer.press,

@@ -1,12 +1,12 @@
 """/digest: the next class of every group I lead, and every class that I stand in for."""
 
-import asyncio
 from dataclasses import dataclass
 from datetime import datetime
 
 from telegram import Update
 
 from bot.chat.visit import Rooms, Visit
+from bot.desk.aside import aside
 from bot.desk.digest_facts import WorkedOut, digest_facts, work_out
 from bot.desk.digests import messages
 from bot.desk.letters import Errand
@@ -47,7 +47,7 @@ async def fetch(rooms: Rooms, update: Update) -> object:
         coming = await _coming(tx, person, now)
         found = [await digest_facts(tx, session, now) for session in coming]
     speech = speech_to(person)
-    worked = [await asyncio.to_thread(work_out, facts) for facts in found]
+    worked = [await aside(work_out, facts) for facts in found]
     return tuple([await _read(each, speech, led) for each in worked])
 
 

@@ -1,12 +1,34 @@
 """/variant: what I do next class, and why."""
 
-from bot.chat.visit import Visit
+from telegram import Update
+
+from bot.chat.visit import Rooms, Visit
+from bot.desk.advice import Known, Ready, advise_on, read_known
+from bot.desk.aside import aside
 from bot.desk.own_class import own_class
-from bot.storage import members, sessions
+from bot.storage import members, people, sessions
+from bot.storage.advice import kept_advice
 from bot.storage.groups import Group
 from bot.storage.people import Person
 from bot.words import variant as words
 from bot.words.joining import STRANGER
+
+
+async def fetch(rooms: Rooms, update: Update) -> object:
+    """What isn't frozen yet, by session; worked out before the transaction of the visit."""
+    account, now = update.effective_user, rooms.now()
+    if account is None:
+        return {}
+    known: list[Known] = []
+    async with rooms.database.transaction() as tx:
+        person = await people.person_of_account(tx, account.id)
+        for group in () if person is None else await members.groups_of(tx, person):
+            session = await sessions.next_session(tx, group.id, now)
+            if session is None or person is None:
+                continue
+            if await kept_advice(tx, session.id, person.id) is None:
+                known.append(await read_known(tx, session))
+    return {each.session.id: await aside(advise_on, each) for each in known}
 
 
 async def variant(visit: Visit) -> None:
@@ -26,4 +48,6 @@ async def _variant(visit: Visit, person: Person, group: Group) -> None:
     if session is None:
         await visit.say(words.NO_CLASS(visit.speech))
         return
-    await visit.say(await own_class(visit.tx, person, group, session, visit.now))
+    brought = visit.brought.get(session.id) if isinstance(visit.brought, dict) else None
+    ready = brought if isinstance(brought, Ready) else None
+    await visit.say(await own_class(visit.tx, person, group, session, visit.now, ready))

@@ -64,27 +64,33 @@ class Sender:
 
     async def _recover(self) -> None:
         now = self._clock.now()
-        async with self._database.transaction() as tx:
+        async with self._database.transaction(patient=True) as tx:
             doubtful = await outcomes.recover(tx, now)
             for chat, moment in await outgoing.recently_tried(tx, now - GROUP_WINDOW):
                 self._pacing.note(chat, moment)
+                self._pacing.landed(moment)
         if doubtful:
             LOG.warning("letters are in doubt since the last run", extra=fields(letters=doubtful))
 
     async def _turn(self, tasks: Tasks) -> timedelta:
         """Start what can be sent now; returns how long there is nothing more to do."""
-        now = self._clock.now()
-        async with self._database.transaction() as tx:
-            await outgoing.drop_late(tx, now)
-            letters, rest = await self._claim(tx)
-            moment = await outgoing.next_moment(tx, now)
+        now, letters = self._clock.now(), list[Outgoing]()
+        try:
+            async with self._database.transaction(patient=True) as tx:
+                await outgoing.drop_late(tx, now)
+                rest = await self._claim(tx, letters)
+                moment = await outgoing.next_moment(tx, now)
+        except BaseException:
+            for _ in letters:  # they stay where they were, and won't fly
+                self._pacing.landed(self._clock.now())
+            raise
         for letter in letters:
             self._flying[letter.id] = tasks.start(self._send(letter), name=f"send {letter.id}")
         return rest if moment is None else min(rest, moment - now)
 
-    async def _claim(self, tx: Transaction) -> tuple[list[Outgoing], timedelta]:
+    async def _claim(self, tx: Transaction, letters: list[Outgoing]) -> timedelta:
         """Mark as being sent whatever the pacing allows; the call itself comes after the commit."""
-        now, rest, letters = self._clock.now(), LONGEST_REST, list[Outgoing]()
+        now, rest = self._clock.now(), LONGEST_REST
         for head in await outgoing.heads(tx, now):
             if len(self._flying) + len(letters) == MOST_AT_ONCE:
                 break  # the first to land wakes us
@@ -96,11 +102,14 @@ class Sender:
             if letter is not None:
                 self._pacing.note(head.chat, now)
                 letters.append(letter)
-        return letters, rest
+        return rest
 
     async def _send(self, letter: Outgoing) -> None:
         try:
-            result = await self._call(letter)
+            try:
+                result = await self._call(letter)
+            finally:
+                self._pacing.landed(self._clock.now())
             await self._settle(letter, result)
         finally:
             del self._flying[letter.id]
@@ -121,7 +130,7 @@ class Sender:
         """Write down what became of it, however long that takes: it can't be asked for again."""
         while True:
             try:
-                async with self._database.transaction() as tx:
+                async with self._database.transaction(patient=True) as tx:
                     await settle(tx, letter, result, self._clock.now(), self._hooks)
                 return
             except StorageTrouble:

@@ -1,6 +1,6 @@
 """What each member should do in a session: worked out, and frozen once it was told."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.desk.beliefs import advise
@@ -8,25 +8,53 @@ from bot.desk.calendar import plan_of
 from bot.planfile import PlanFile
 from bot.storage import advice as kept
 from bot.storage.database import Transaction
-from bot.storage.history import reports_of_group
+from bot.storage.history import Stored, stored_of_group
 from bot.storage.members import members
 from bot.storage.people import Person
 from bot.storage.sessions import Session
 from core.digest import options_of
 from core.plan import Plan
-from core.reports import Reports
 from core.suggestion import Advice, Suggestion
 
 
-async def work_out(
-    tx: Transaction, session: Session
-) -> tuple[PlanFile, Reports, tuple[Person, ...], Advice]:
-    """Everything that is known for a session now: the plan, the reports, who takes part, advice."""
-    plan = await plan_of(tx, session.plan_id)
-    reports = await reports_of_group(tx, session.group_id)
-    people = await members(tx, session.group_id)
-    ids = tuple(person.id for person in people)
-    return plan, reports, people, advise(plan.plan, reports, ids, session.local_day)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """Everything that the advice for a session is worked out from."""
+
+    session: Session
+    plan: PlanFile
+    members: tuple[str, ...]
+    stored: Stored
+
+
+async def read_known(tx: Transaction, session: Session) -> Known:
+    """Read it, as it is now."""
+    return Known(
+        session=session,
+        plan=await plan_of(tx, session.plan_id),
+        members=tuple(person.id for person in await members(tx, session.group_id)),
+        stored=await stored_of_group(tx, session.group_id),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ready:
+    """What is said in a session is made from: its plan, and the advice that was worked out."""
+
+    plan: PlanFile
+    advice: Advice
+
+
+def advise_on(known: Known) -> Ready:
+    """What follows from it; in a large group it takes a while, so it's better done in a thread."""
+    on = known.session.local_day
+    advice = advise(known.plan.plan, known.stored.reports(), known.members, on)
+    return Ready(plan=known.plan, advice=advice)
+
+
+async def work_out(tx: Transaction, session: Session) -> Ready:
+    """All of it now, while everybody else waits."""
+    return advise_on(await read_known(tx, session))
 
 
 async def freeze(tx: Transaction, session: Session, advice: Advice, now: datetime) -> None:
@@ -46,10 +74,12 @@ async def as_told(tx: Transaction, session: Session, plan: Plan, advice: Advice)
     return replace(advice, called=called, options=options_of(plan, called))
 
 
-async def told(tx: Transaction, session: Session, person: Person) -> tuple[Suggestion, ...]:
+async def told(
+    tx: Transaction, session: Session, person: Person, ready: Ready | None = None
+) -> tuple[Suggestion, ...]:
     """What this member does in that session: as it was frozen, or else as it stands now."""
     frozen = await kept.kept_advice(tx, session.id, person.id)
     if frozen is not None:
         return frozen
-    _, _, _, advice = await work_out(tx, session)
-    return tuple(each for each in advice.called if each.member == person.id)
+    ready = ready or await work_out(tx, session)
+    return tuple(each for each in ready.advice.called if each.member == person.id)

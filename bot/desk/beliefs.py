@@ -12,7 +12,8 @@ from core.plan import Plan
 from core.reports import Reports
 from core.suggestion import Advice
 
-MOST_GROUPS = 8
+MOST_MEMBERS = 1000
+"""Of all groups whose beliefs are kept, the latest first: one takes about 5 KB for each of them."""
 KEPT = 4
 """Sessions back from the last whose beliefs are kept: a large group's are a megabyte each, and what
 was said longer ago hardly ever changes."""
@@ -62,26 +63,33 @@ def believe(plan: Plan, reports: Reports, members: tuple[str, ...], on: date) ->
     key = (plan, members)
     wanted = sessions(reports, on)
     marks = tuple(map(hash, wanted))
-    at, belief = _head_start(key, marks) or (0, first_belief(plan, members))
-    learned = [(at, belief)]
+    learned = _head_start(key, marks) or [(0, first_belief(plan, members))]
+    at, belief = learned[-1]
     for place, session in enumerate(wanted[at:], at + 1):
         belief = learn(belief, session)
         learned = [*learned[1 - KEPT :], (place, belief)]
     with _TURN:
         _HELD[key] = _Held(marks=marks, beliefs=tuple(learned))
         _HELD.move_to_end(key)
-        while len(_HELD) > MOST_GROUPS:
+        while len(_HELD) > 1 and sum(len(who) for _, who in _HELD) > MOST_MEMBERS:
             _HELD.popitem(last=False)
     return wait(belief, on)
 
 
-def _head_start(key: Key, marks: tuple[int, ...]) -> tuple[int, Belief] | None:
+def _head_start(key: Key, marks: tuple[int, ...]) -> list[tuple[int, Belief]]:
+    """The kept beliefs that still hold: before the first session of which something else is said.
+
+    Also those before the last of them: the next answer may be about that session.
+    """
     with _TURN:
         held = _HELD.get(key)
-    for at, belief in reversed(held.beliefs if held else ()):
-        if held is not None and held.marks[:at] == marks[:at] and at <= len(marks):
-            return at, belief
-    return None
+    if held is None:
+        return []
+    return [
+        (at, belief)
+        for at, belief in held.beliefs
+        if held.marks[:at] == marks[:at] and at <= len(marks)
+    ]
 
 
 def forget_beliefs() -> None:

@@ -1,8 +1,8 @@
 """The page to print: a digest as a table of everybody, made outside of any transaction."""
 
-import asyncio
 from datetime import datetime
 
+from bot.desk.aside import aside
 from bot.desk.digest_facts import WorkedOut, digest_facts, work_out
 from bot.desk.substitutes import may_read
 from bot.desk.voice import speech_to
@@ -33,7 +33,7 @@ async def send_handout(
     """Work it out, draw it, and queue it; `reason` names the press, so that it comes once."""
     async with database.transaction() as tx:
         facts = await digest_facts(tx, session, now)
-    worked = await asyncio.to_thread(work_out, facts)
+    worked = await aside(work_out, facts)
     if worked.digest is None:
         return
     speech = speech_to(reader)

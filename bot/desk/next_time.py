@@ -1,18 +1,16 @@
 """What changes next time, told to a member as soon as they have said everything."""
 
-import asyncio
 from datetime import datetime
 from functools import partial
 
 from bot.desk import prompts as desk
+from bot.desk.advice import Known, read_known
+from bot.desk.aside import aside
 from bot.desk.beliefs import called_doses
-from bot.desk.calendar import plan_of
 from bot.desk.prompts import OpenPrompt, Screen
 from bot.desk.together import Together
 from bot.storage import prompts, sessions
 from bot.storage.database import Database, Transaction
-from bot.storage.history import reports_of_group
-from bot.storage.members import members
 from bot.storage.people import Person
 from bot.storage.sessions import Session
 from core.movement import Dose
@@ -34,7 +32,7 @@ async def tell_next_time(
 
     It isn't repeated after a kill: /variant says the same.
     """
-    async with database.transaction() as tx:
+    async with database.transaction(patient=True) as tx:
         opened = await _complete(tx, prompt_id, person)
         following = None if opened is None else await sessions.session_after(tx, opened.session)
     if opened is None or following is None:
@@ -43,7 +41,7 @@ async def tell_next_time(
     changes = _changes(opened, doses)
     if not changes:
         return
-    async with database.transaction() as tx:
+    async with database.transaction(patient=True) as tx:
         still = await _complete(tx, prompt_id, person)
         if still is not None:
             await desk.show_summary(tx, still, screen, now, changes)
@@ -51,11 +49,14 @@ async def tell_next_time(
 
 async def _doses(database: Database, session: Session) -> Doses:
     """What everybody would be called to do in that session, by what is known now."""
-    async with database.transaction() as tx:
-        plan = await plan_of(tx, session.plan_id)
-        reports = await reports_of_group(tx, session.group_id)
-        ids = tuple(each.id for each in await members(tx, session.group_id))
-    return await asyncio.to_thread(called_doses, plan.plan, reports, ids, session.local_day)
+    async with database.transaction(patient=True) as tx:
+        known = await read_known(tx, session)
+    return await aside(_called, known)
+
+
+def _called(known: Known) -> Doses:
+    reports, on = known.stored.reports(), known.session.local_day
+    return called_doses(known.plan.plan, reports, known.members, on)
 
 
 async def _complete(tx: Transaction, prompt_id: str, person: Person) -> OpenPrompt | None:

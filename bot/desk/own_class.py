@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import date, datetime
 
-from bot.desk.advice import told
+from bot.desk.advice import Ready, told
 from bot.desk.calendar import plan_of
 from bot.desk.voice import speech_to
 from bot.storage import symptoms, verdicts
@@ -19,16 +19,24 @@ from core.verdict import Verdict, effort_of
 
 
 async def own_class(
-    tx: Transaction, person: Person, group: Group, session: Session, now: datetime
+    tx: Transaction,
+    person: Person,
+    group: Group,
+    session: Session,
+    now: datetime,
+    ready: Ready | None = None,
 ) -> Message:
-    """What they do in that class and why, with what they may say about it while it is on."""
+    """What they do in that class and why, with what they may say about it while it is on.
+
+    `ready` is what was worked out a moment ago, if it was, so that nobody waits for it now.
+    """
     plan, speech = await plan_of(tx, session.plan_id), speech_to(person)
     held = [
         (each.id, each.fact.movement)
         for each in await symptoms.symptoms_of_group(tx, group.id, person.id)
         if each.fact.kind is not SymptomKind.SORENESS and each.fact.cleared_by_member is None
     ]
-    suggestions = await told(tx, session, person)
+    suggestions = await told(tx, session, person, ready)
     said = await verdicts.verdicts_of(tx, group.id, person.id)
     return words.variant_message(
         speech,

@@ -1,11 +1,11 @@
 """A member's progress, put together for a picture and its caption."""
 
-import asyncio
 import logging
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import pairwise
 
+from bot.desk.aside import aside
 from bot.desk.calendar import plan_of
 from bot.pictures.cards import Against, ProgressCard, RatingMark, StandingRow
 from bot.pictures.render import rendered
@@ -63,9 +63,7 @@ async def progress_facts(tx: Transaction, person: Person, group: Group, now: dat
 
 async def draw_progress(facts: Facts, speech: Speech) -> Drawn:
     """Work it out and draw it, in a thread of its own; never inside a transaction."""
-    found = await asyncio.to_thread(
-        progress, facts.plan, facts.reports, facts.members, facts.member, facts.on
-    )
+    found = await aside(progress, facts.plan, facts.reports, facts.members, facts.member, facts.on)
     picture = await _picture(speech, found, facts.group.name) if found.enough else None
     return Drawn(group=facts.group, progress=found, picture=picture)
 

@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.desk.advice import work_out
+from bot.desk.advice import Ready, work_out
 from bot.desk.calendar import disturbs, plan_of
 from bot.desk.letters import Errand, change, say
-from bot.desk.own_times import ask_at, out_of_quiet, remind_at
+from bot.desk.own_times import out_of_quiet, remind_at
 from bot.desk.preparing import prepare
 from bot.desk.voice import speech_to
 from bot.storage import groups, prompts, sessions
@@ -15,7 +15,7 @@ from bot.storage.attendance import absent_from
 from bot.storage.database import Transaction
 from bot.storage.dialogues import stop_typing
 from bot.storage.dues import Occasion as Due
-from bot.storage.members import members, members_before
+from bot.storage.members import members
 from bot.storage.outbox import Kind, Priority, asked_in, withdraw
 from bot.storage.pauses import pause_of, paused_members
 from bot.storage.people import Person
@@ -65,25 +65,9 @@ class Screen:
     """The message that was tapped; None for the one where the prompt is."""
 
 
-async def open_prompts(
-    tx: Transaction, session: Session, now: datetime, not_after: datetime
+async def ask_one(
+    tx: Transaction, asking: Asking, now: datetime, ready: Ready | None = None
 ) -> None:
-    """Ask everyone about a class that is over who had joined when it began, and only once."""
-    plan, _, people, advice = await work_out(tx, session)
-    could_come = await members_before(tx, session.group_id, session.starts_at)
-    away = await paused_members(tx, session.group_id, now) | await absent_from(tx, session.id)
-    for person in (each for each in people if each.id in could_come - away):
-        at = ask_at(person.preferences, session, plan.timezone, now)
-        if now < at < not_after:
-            await put_asking(tx, _asking(Due.PROMPT, session, person, at, not_after))
-            continue
-        prompt = await prepare(tx, session, plan.plan, advice, person, now)
-        if await prompts.open_prompt(tx, prompt):
-            opened = await look_up(tx, prompt, person)
-            await _post(tx, opened, prompt.letter, None, now, not_after)
-
-
-async def ask_one(tx: Transaction, asking: Asking, now: datetime) -> None:
     """Ask or remind a member whose own time has come, unless that no longer helps."""
     session = await sessions.session(tx, asking.session_id)
     person = (await _people(tx, session)).get(asking.person_id)
@@ -99,13 +83,13 @@ async def ask_one(tx: Transaction, asking: Asking, now: datetime) -> None:
             await _remind(tx, session, person, now, asking.not_after)
         return
     await end_asking(tx, asking, now)
-    plan, _, _, advice = await work_out(tx, session)
-    prompt = await prepare(tx, session, plan.plan, advice, person, now)
+    ready = ready or await work_out(tx, session)
+    prompt = await prepare(tx, session, ready.plan.plan, ready.advice, person, now)
     if await prompts.open_prompt(tx, prompt):
         opened = await look_up(tx, prompt, person)
-        await _post(tx, opened, prompt.letter, None, now, asking.not_after)
+        await post(tx, opened, prompt.letter, None, now, asking.not_after)
         at = remind_at(person.preferences, now, zone, now)
-        await put_asking(tx, _asking(Due.REMINDER, session, person, at, asking.not_after))
+        await put_asking(tx, asking_of(Due.REMINDER, session, person, at, asking.not_after))
 
 
 async def prompt_for(
@@ -115,11 +99,11 @@ async def prompt_for(
     prompt = await prompts.prompt_of(tx, prompts.prompt_id(session.id, person.id), person.id)
     if prompt is not None:
         return await look_up(tx, prompt, person)
-    plan, _, _, advice = await work_out(tx, session)
-    prompt = await prepare(tx, session, plan.plan, advice, person, now)
+    ready = await work_out(tx, session)
+    prompt = await prepare(tx, session, ready.plan.plan, ready.advice, person, now)
     await prompts.open_prompt(tx, prompt)
     opened = await look_up(tx, prompt, person)
-    await _post(tx, opened, prompt.letter, None, now, opened.closes_at)
+    await post(tx, opened, prompt.letter, None, now, opened.closes_at)
     return opened
 
 
@@ -137,7 +121,7 @@ async def remind(tx: Transaction, session: Session, now: datetime, not_after: da
             await _remind(tx, session, person, now, not_after)
         else:
             useful = prompt.opened_at + PROMPT_USEFUL
-            await put_asking(tx, _asking(Due.REMINDER, session, person, at, useful))
+            await put_asking(tx, asking_of(Due.REMINDER, session, person, at, useful))
 
 
 async def _remind(
@@ -153,7 +137,7 @@ async def _remind(
     letter = f"reminder/{prompt.id}"
     await prompts.show(tx, prompt, SESSION, letter)
     opened = await look_up(tx, prompt, person)
-    await _post(tx, opened, letter, REMINDER, now, not_after)
+    await post(tx, opened, letter, REMINDER, now, not_after)
 
 
 async def ask_again(tx: Transaction, since: datetime, now: datetime) -> None:
@@ -174,14 +158,14 @@ async def ask_again(tx: Transaction, since: datetime, now: datetime) -> None:
         if closed or disturbs(prompt.opened_at, now, zone):
             continue
         letter = f"again/{prompt.id}"
-        if await _post(tx, opened, letter, AGAIN, now, opened.closes_at):
+        if await post(tx, opened, letter, AGAIN, now, opened.closes_at):
             await prompts.show(tx, prompt, prompt.showing, letter)
 
 
 async def repeat(tx: Transaction, opened: OpenPrompt, reason: str, now: datetime) -> None:
     """Put the question on screen once more at the end of the chat; `reason` names what for."""
     letter = f"again/{opened.prompt.id}/{reason}"
-    if await _post(tx, opened, letter, None, now, opened.closes_at):
+    if await post(tx, opened, letter, None, now, opened.closes_at):
         await prompts.show(tx, opened.prompt, opened.prompt.showing, letter)
 
 
@@ -265,7 +249,7 @@ async def _replace(
     )
 
 
-async def _post(
+async def post(
     tx: Transaction,
     opened: OpenPrompt,
     letter: str,
@@ -281,9 +265,10 @@ async def _post(
     return await say(tx, opened.person.account, message, errand, now)
 
 
-def _asking(
+def asking_of(
     occasion: Due, session: Session, person: Person, at: datetime, not_after: datetime
 ) -> Asking:
+    """One member is to be asked or reminded at that moment."""
     return Asking(
         occasion=occasion,
         session_id=session.id,

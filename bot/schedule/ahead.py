@@ -1,29 +1,73 @@
-"""What is slow to learn is learned before a digest's transaction."""
+"""What takes a while is worked out in a thread first, or done in small pieces."""
 
-import asyncio
 import logging
 from datetime import datetime
 
+from bot.desk import opening
+from bot.desk.advice import Known, advise_on, read_known
+from bot.desk.aside import aside
 from bot.desk.beliefs import believe
-from bot.desk.digest_facts import digest_facts
-from bot.storage import sessions
-from bot.storage.database import Database
+from bot.schedule.waiting import had_better_wait
+from bot.storage import dues, sessions
+from bot.storage.database import Database, Transaction
 from bot.storage.dues import Due, Occasion
+from bot.storage.people import Person
 
 LOG = logging.getLogger(__name__)
 
 
-async def learn_ahead(database: Database, due: Due, now: datetime) -> None:
-    """Only a head start: if it fails, or something is said meanwhile, it is learned in its time."""
-    if due.occasion is not Occasion.DIGEST or now > due.not_after:
-        return
+async def do_ahead(database: Database, due: Due, now: datetime) -> None:
+    """Only a head start: if it fails, or something is said meanwhile, it is done in its time."""
     try:
-        async with database.transaction() as tx:
-            session = await sessions.find_session(tx, due.session_id)
-            facts = None if session is None else await digest_facts(tx, session, now)
-        if facts is not None:
-            members = tuple(person.id for person in facts.people)
-            on = facts.session.local_day
-            await asyncio.to_thread(believe, facts.plan.plan, facts.reports, members, on)
+        match due.occasion:
+            case Occasion.DIGEST:
+                await _learn(database, due, now)
+            case Occasion.PROMPT:
+                await _ask(database, due, now)
+            case Occasion.REMINDER:
+                pass
     except Exception:
-        LOG.exception("the digest of session %s could not be learned ahead", due.session_id)
+        LOG.exception("%s of session %s could not be begun ahead", due.occasion, due.session_id)
+
+
+async def _learn(database: Database, due: Due, now: datetime) -> None:
+    """What a digest says is made from a belief, which is kept."""
+    async with database.transaction(patient=True) as tx:
+        session = await sessions.find_session(tx, due.session_id)
+        known = None
+        if session is not None and now <= due.not_after:
+            known = await read_known(tx, session)
+    if known is not None:
+        await aside(_believe, known)
+
+
+def _believe(known: Known) -> None:
+    reports = known.stored.reports().settled()
+    believe(known.plan.plan, reports, known.members, known.session.local_day)
+
+
+async def _ask(database: Database, due: Due, now: datetime) -> None:
+    """Ask a few at a time, so that whoever has been asked can answer while others still are."""
+    async with database.transaction(patient=True) as tx:
+        people = await _to_ask(tx, due, now)
+        session = await sessions.find_session(tx, due.session_id)
+        known = None if session is None or not people else await read_known(tx, session)
+    if known is None:
+        return
+    ready = await aside(advise_on, known)
+    for first in range(0, len(people), opening.A_FEW):
+        these = people[first : first + opening.A_FEW]
+        async with database.transaction(patient=True) as tx:
+            if not await dues.is_due(tx, due, now):
+                return
+            await opening.open_prompts(tx, known.session, these, now, due.not_after, ready)
+
+
+async def _to_ask(tx: Transaction, due: Due, now: datetime) -> tuple[Person, ...]:
+    """Nobody, if it's too late or had better wait."""
+    session = await sessions.find_session(tx, due.session_id)
+    if session is None or session.cancelled or now > due.not_after:
+        return ()
+    if await had_better_wait(tx, due, session, now):
+        return ()
+    return await opening.not_asked(tx, session, now)

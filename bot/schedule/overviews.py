@@ -1,8 +1,8 @@
 """The picture that follows a digest: drawn between two transactions, so that nobody waits."""
 
-import asyncio
 from datetime import datetime, timedelta
 
+from bot.desk.aside import aside
 from bot.desk.digest_facts import digest_facts, work_out
 from bot.desk.letters import Errand
 from bot.desk.overview import draw_overviews
@@ -32,7 +32,7 @@ async def _send(database: Database, session: Session, now: datetime) -> None:
         facts = await digest_facts(tx, session, now)
         readers = await readers_of(tx, session)
     speeches = {speech.language: speech for speech in map(speech_to, readers)}
-    worked = await asyncio.to_thread(work_out, facts)
+    worked = await aside(work_out, facts)
     drawn = await draw_overviews(worked, tuple(speeches.values()))
     async with database.transaction() as tx:
         for reader in await readers_of(tx, session):

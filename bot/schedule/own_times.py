@@ -4,19 +4,33 @@ import logging
 from datetime import datetime
 
 from bot.desk import prompts
+from bot.desk.advice import Ready, advise_on, read_known
+from bot.desk.aside import aside
+from bot.storage import sessions
 from bot.storage.askings import askings_now
 from bot.storage.database import Database
+from bot.storage.dues import Occasion
 
 LOG = logging.getLogger(__name__)
 
 
 async def ask_members(database: Database, now: datetime) -> None:
     """One that fails stops no other, and is tried again with the next turn."""
-    async with database.transaction() as tx:
+    async with database.transaction(patient=True) as tx:
         waiting = await askings_now(tx, now)
+    ready: dict[str, Ready] = {}
     for asking in waiting:
         try:
-            async with database.transaction() as tx:
-                await prompts.ask_one(tx, asking, now)
+            if asking.occasion is Occasion.PROMPT and asking.session_id not in ready:
+                ready[asking.session_id] = await _make_ready(database, asking.session_id)
+            async with database.transaction(patient=True) as tx:
+                await prompts.ask_one(tx, asking, now, ready.get(asking.session_id))
         except Exception:
             LOG.exception("%s of session %s failed", asking.occasion, asking.session_id)
+
+
+async def _make_ready(database: Database, session_id: str) -> Ready:
+    """Once for all who are asked about the same class now, and while nobody waits."""
+    async with database.transaction(patient=True) as tx:
+        known = await read_known(tx, await sessions.session(tx, session_id))
+    return await aside(advise_on, known)

@@ -1,9 +1,9 @@
 """Classes are summed up once everyone has answered, or by the next morning."""
 
-import asyncio
 import logging
 from datetime import datetime
 
+from bot.desk.aside import aside
 from bot.desk.summary import (
     changes_by_answers,
     plan_summaries,
@@ -32,6 +32,6 @@ async def send_summaries(database: Database, now: datetime) -> None:
 async def _send(database: Database, session: Session, now: datetime) -> None:
     async with database.transaction() as tx:
         facts = await summary_facts(tx, session)
-    changes = await asyncio.to_thread(changes_by_answers, facts)  # nobody waits for it
+    changes = await aside(changes_by_answers, facts)  # nobody waits for it
     async with database.transaction() as tx:
         await send_summary(tx, facts, changes, now)

@@ -3,9 +3,8 @@
 import logging
 from datetime import datetime
 
-from bot.desk import calendar, digests, prompts, shared_questions
-from bot.planfile import PlanFile
-from bot.schedule.ahead import learn_ahead
+from bot.desk import calendar, digests, opening, prompts, shared_questions
+from bot.schedule.ahead import do_ahead
 from bot.schedule.alerts import repeat_alerts
 from bot.schedule.exports import send_waiting_exports
 from bot.schedule.housekeeping import keep_house
@@ -13,6 +12,7 @@ from bot.schedule.overviews import send_overviews
 from bot.schedule.own_times import ask_members
 from bot.schedule.summaries import send_summaries
 from bot.schedule.sweeping import sweep
+from bot.schedule.waiting import had_better_wait
 from bot.storage import dues, sessions
 from bot.storage.database import Database, Transaction
 from bot.storage.dues import Due, Occasion
@@ -23,12 +23,12 @@ LOG = logging.getLogger(__name__)
 async def take_turn(database: Database, now: datetime) -> None:
     """Each due thing in a transaction of its own, so that one that fails stops no other."""
     await keep_house(database, now)
-    async with database.transaction() as tx:
+    async with database.transaction(patient=True) as tx:
         waiting = await dues.due_now(tx, now)
     for due in waiting:
         try:
-            await learn_ahead(database, due, now)
-            async with database.transaction() as tx:
+            await do_ahead(database, due, now)
+            async with database.transaction(patient=True) as tx:
                 if await dues.is_due(tx, due, now):
                     await _do(tx, due, now)
         except Exception:
@@ -46,14 +46,14 @@ async def _do(tx: Transaction, due: Due, now: datetime) -> None:
     session = await sessions.session(tx, due.session_id)
     plan = await calendar.plan_of(tx, session.plan_id)
     too_late = session.cancelled or now > due.not_after
-    if not too_late and _had_better_wait(due, plan, now):
+    if not too_late and await had_better_wait(tx, due, session, now):
         return  # it stays due, so the morning will do it
     if not too_late:
         match due.occasion:
             case Occasion.DIGEST:
                 await digests.send_digest(tx, session, now)
             case Occasion.PROMPT:
-                await prompts.open_prompts(tx, session, now, due.not_after)
+                await opening.open_all(tx, session, now, due.not_after)
                 await shared_questions.ask(tx, session, now, due.not_after)
                 await calendar.put_off_reminder(tx, due, plan, now)
             case Occasion.REMINDER:
@@ -61,15 +61,3 @@ async def _do(tx: Transaction, due: Due, now: datetime) -> None:
                 await prompts.remind(tx, session, now, min(due.not_after, nightfall))
     await dues.end_due(tx, due, now, dropped=too_late)
     LOG.info("%s of session %s: %s", due.occasion, session.id, "dropped" if too_late else "done")
-
-
-def _had_better_wait(due: Due, plan: PlanFile, now: datetime) -> bool:
-    """At night nobody is reminded, or asked about a class of the afternoon."""
-    zone = plan.timetable.zone
-    match due.occasion:
-        case Occasion.DIGEST:
-            return False
-        case Occasion.PROMPT:
-            return calendar.disturbs(due.at, now, zone)
-        case Occasion.REMINDER:
-            return calendar.is_night(now, zone)

@@ -48,3 +48,15 @@ async def asked_about(tx: Transaction, session_id: str) -> int:
         id=session_id,
     )
     return int(found)
+
+
+async def reached_about(tx: Transaction, session_id: str) -> frozenset[str]:
+    """Who was asked about a class, or will be at a time of their own, by person id."""
+    rows = await tx.all(
+        """
+        SELECT person_id FROM prompt WHERE session_id = :id
+        UNION SELECT person_id FROM asking WHERE session_id = :id AND kind = 'prompt'
+        """,
+        id=session_id,
+    )
+    return frozenset(row["person_id"] for row in rows)

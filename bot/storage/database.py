@@ -3,7 +3,7 @@
 import asyncio
 import logging
 from collections.abc import AsyncGenerator, Iterator, Mapping
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, nullcontext
 from pathlib import Path
 from typing import Any, Protocol, TypeAlias
 
@@ -96,6 +96,8 @@ class Database:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
         self._turn = asyncio.Lock()  # one writer at a time
+        self._line = asyncio.Lock()
+        """Of those who needn't hurry only the first stands in line with the others."""
         self._holder: asyncio.Task[Any] | None = None
         self._events: dict[str, asyncio.Event] = {}
         self._trouble: Trouble | None = None
@@ -106,16 +108,18 @@ class Database:
         return self._events.setdefault(name, asyncio.Event())
 
     @asynccontextmanager
-    async def transaction(self) -> AsyncGenerator[Transaction]:
+    async def transaction(self, *, patient: bool = False) -> AsyncGenerator[Transaction]:
         """All of it or none of it, also when the task is cancelled halfway.
 
+        `patient` is whatever nobody looks at a screen for: however many of its kind there are, a
+        tap waits for one of them at most, and none waits for ever.
         Never await the chat API in here: everybody else waits for this turn. StorageTrouble when
         the database can't be used at the moment: trying later may work. Nothing has happened, but
         for a server that went away during the commit: so what is tried again must do no harm twice.
         """
         if self._holder is not None and self._holder is asyncio.current_task():
             raise RuntimeError("a transaction inside a transaction; pass the outer one on")
-        async with self._turn:
+        async with self._line if patient else nullcontext(), self._turn:
             self._holder = asyncio.current_task()
             transaction = Transaction(self._engine)
             writes = self._engine.writes

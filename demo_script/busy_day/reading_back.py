@@ -10,6 +10,7 @@ from bot.offline import Format, suggest
 from bot.offline.shapes import as_json
 from bot.reportsfile.write import distinct
 from bot.storage.database import Transaction
+from bot.storage.members import members
 from bot.storage.sessions import Session
 from core.suggestion import Advice
 
@@ -18,7 +19,8 @@ PLAN, ANSWERS = "plan.toml", "answers.csv"
 
 async def as_the_bot_says(tx: Transaction, session: Session) -> str:
     """What the bot would say now for that class, in the shape of the offline command."""
-    plan, _, people, advice = await work_out(tx, session)
+    ready, people = await work_out(tx, session), await members(tx, session.group_id)
+    plan, advice = ready.plan, ready.advice
     unique = distinct(each.name for each in people)
     names = {each.id: name for each, name in zip(people, unique, strict=True)}
     named = Advice(

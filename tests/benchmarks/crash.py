@@ -21,6 +21,7 @@ GROUPS, MEMBERS = 12, 3
 AT_ONCE = 3
 """Classes that end before the first kill, so that enough people have something to say."""
 SECONDS_PER_KILL = 3.5  # about; so that classes keep ending until the last kill
+A_LONG_EVENING = 900.0  # seconds: on a busy computer much is left to do when the kills are over
 AFTER_A_PROMPT = 75.0  # seconds after which a prompt in doubt has been sent again
 
 
@@ -49,7 +50,7 @@ async def campaign(
         await ground.run.start()
         left = (last_class - datetime.now(UTC)).total_seconds()
         await asyncio.sleep(max(left, 0) + AFTER_A_PROMPT)
-        await ground.until_quiet()
+        await ground.until_quiet(A_LONG_EVENING)
         code = await ground.run.end()
         assert code == 0, f"it ended with {code}"
         found = compare(ground, room)

@@ -71,6 +71,21 @@ def test_asked_twice_nothing_is_learned(room: Room, learned: list[str]) -> None:
     assert learned == []
 
 
+def test_an_answer_after_a_look_costs_no_more_than_its_class(
+    room: Room, learned: list[str]
+) -> None:
+    for _ in range(2):  # who only looks takes no head start away
+        same(room, room.reports.settled())
+    learned.clear()
+    last = f"week {WEEKS - 1:03}"
+    ratings = tuple(
+        replace(each, effort=10.0) if each.session == last else each
+        for each in room.reports.ratings
+    )
+    same(room, replace(room.reports, ratings=ratings).settled())
+    assert learned == [last]
+
+
 def test_a_corrected_answer_is_learned_with_what_came_after(room: Room, learned: list[str]) -> None:
     same(room, room.reports.settled())
     for week, again in ((5, 2), (1, WEEKS)):
@@ -91,11 +106,15 @@ def test_fewer_answers_or_other_people_are_no_trap(room: Room, learned: list[str
     assert learned.count("week 000") > 1, "other people are learned from the start"
 
 
-def test_only_so_many_groups_are_kept(room: Room) -> None:
-    for count in range(beliefs.MOST_GROUPS + 3):
-        who = (*room.members, *(f"guest {at}" for at in range(count)))
+def test_only_so_many_groups_are_kept(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("bot.desk.beliefs.MOST_MEMBERS", 4 * len(room.members))
+    for count in range(9):
+        who = tuple(f"{each} {count}" for each in room.members)
         beliefs.believe(room.plan, Reports(), who, LATER)
-    assert len(beliefs._HELD) == beliefs.MOST_GROUPS
+    assert len(beliefs._HELD) == 4
+    crowd = tuple(f"guest {at}" for at in range(5 * len(room.members)))
+    beliefs.believe(room.plan, Reports(), crowd, LATER)
+    assert [len(who) for _, who in beliefs._HELD] == [len(crowd)], "the latest is kept in any case"
 
 
 def test_what_is_called_out_is_what_the_advice_says(room: Room) -> None:

@@ -80,13 +80,13 @@ class Ground:
         enough = room.times + A_FEW
         await self.api.until(lambda: room.times >= enough, PATIENCE_SECONDS)
 
-    async def until_quiet(self) -> None:
+    async def until_quiet(self, patience_seconds: float = PATIENCE_SECONDS) -> None:
         """Wait until everything that came in is handled, and everything is sent."""
 
         def quiet() -> bool:
             return self.api.pending == 0 and rows(self.place, WAITING) == [(0,)]
 
-        await self.api.until(quiet, PATIENCE_SECONDS)
+        await self.api.until(quiet, patience_seconds)
 
 
 @asynccontextmanager
@@ -123,14 +123,15 @@ async def open_ground(
             )
             joined, digests = await _found(evening, members, groups, apart)
         clocks.real = True
-        yield Ground(
-            api=api,
-            place=settings.database,
-            run=Run(settings, folder / "journal"),
-            instructor=instructor,
-            groups=joined,
-            digests=digests,
-        )
+        async with Run(settings, folder / "journal") as run:
+            yield Ground(
+                api=api,
+                place=settings.database,
+                run=run,
+                instructor=instructor,
+                groups=joined,
+                digests=digests,
+            )
 
 
 async def _found(

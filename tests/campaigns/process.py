@@ -5,6 +5,7 @@ import os
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Self
 
 from bot.place import Place
 from bot.settings import Settings
@@ -40,6 +41,14 @@ class Run:
             "CLASS_EFFORT_DATABASE": _named(settings.database),
         }
         self.process: asyncio.subprocess.Process | None = None
+
+    async def __aenter__(self) -> Self:
+        return self
+
+    async def __aexit__(self, *_: object) -> None:
+        """Whatever went wrong, no process is left behind."""
+        if self.process is not None and self.process.returncode is None:
+            await self.kill()
 
     async def start(self) -> None:
         """A new process on the same file."""

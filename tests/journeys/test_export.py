@@ -14,6 +14,7 @@ from bot.offline.shapes import as_json
 from bot.reportsfile import COLUMNS
 from bot.reportsfile.write import distinct
 from bot.storage import groups, sessions
+from bot.storage.members import members
 from core.suggestion import Advice
 from core.verdict import Verdict
 from demo_script.stand_in import Message, Person
@@ -108,7 +109,8 @@ async def bots_own(evening: Evening) -> str:
         (group,) = await groups.all_groups(tx)
         session = await sessions.next_session(tx, group.id, evening.now)
         assert session is not None
-        plan, _, people, advice = await work_out(tx, session)
+        ready, people = await work_out(tx, session), await members(tx, group.id)
+    plan, advice = ready.plan, ready.advice
     unique = distinct(each.name for each in people)
     names = {each.id: name for each, name in zip(people, unique, strict=True)}
     named = Advice(

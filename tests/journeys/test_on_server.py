@@ -50,7 +50,7 @@ async def test_no_answer_is_lost_and_none_counts_twice(tmp_path: Path, place: Se
         await ground.run.kill()
         found = compare(ground, room)
     assert ground.api.invalid == []
-    assert found.said > MEMBERS, "nobody had time to answer: the test says nothing"
+    assert found.said >= MEMBERS, "nobody had time to answer: the test says nothing"
     assert found.clean, found
     journal = ground.run.journal.read_text()
     assert "Traceback" not in journal

@@ -1,9 +1,8 @@
-"""An evening of the real process as its operator sees it: log, checks, copies, a full disk."""
+"""An evening of the real process as its operator sees it: log, checks, copies."""
 
 import asyncio
 import json
 import os
-import resource
 import sys
 from collections.abc import AsyncGenerator
 from contextlib import asynccontextmanager
@@ -24,7 +23,6 @@ SECRET_WORDS = "my left knee is purple"
 NAMED = json.dumps(
     {"ok": False, "error_code": 400, "description": 'Bad Request: unsupported tag "Member 0.1"'}
 )
-NO_LIMIT = resource.RLIM_INFINITY
 
 
 class Command:
@@ -157,28 +155,3 @@ async def test_a_backup_amid_the_answers_is_sound_and_can_be_put_back_afterwards
     modes = {file.name: file.stat().st_mode & 0o077 for file in tmp_path.iterdir()}
     assert set(modes.values()) == {0}, modes
     assert not [name for name in modes if name.endswith((".restoring", "part"))]
-
-
-@pytest.mark.long
-@pytest.mark.skipif(sys.platform != "linux", reason="only there one process limits another")
-async def test_on_a_full_disk_nothing_is_lost_and_one_line_tells_of_it(tmp_path: Path) -> None:
-    async with evening(tmp_path) as (ground, bot):
-        assert bot.process is not None
-        resource.prlimit(bot.process.pid, resource.RLIMIT_FSIZE, (4096, NO_LIMIT))
-        for number, member in enumerate(ground.members):
-            member.say(str(number + 5))
-        await asyncio.sleep(1.5)
-        assert stored(ground.run.settings, "SELECT number FROM answer") == []
-        assert ground.api.pending, "nothing is acknowledged that isn't stored"
-        assert bot.process.returncode is None
-        resource.prlimit(bot.process.pid, resource.RLIMIT_FSIZE, (NO_LIMIT, NO_LIMIT))
-        await ground.until_quiet()
-        assert sorted(map(str, stored(ground.run.settings, "SELECT number FROM answer"))) == [
-            "5.0", "6.0", "7.0",
-        ]  # fmt: skip
-        bot.process.terminate()
-        assert await bot.end() == 0
-    errors = [line for line in bot.written.splitlines() if "level=error" in line]
-    assert len(errors) == 1, errors
-    assert "event=the-database-cant-be-used" in errors[0]
-    assert bot.written.count("event=the-database-works-again") == 1
