@@ -1,4 +1,4 @@
-"""Tests of core.capacity.weighing: what sessions leave behind, against brute-force posteriors."""
+"""Tests of core.capacity.weighing: what sessions leave, against brute-force posteriors."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
