@@ -21,7 +21,7 @@ from bot.delivery.failure import judge
 from bot.delivery.handling import AnyApplication, note_failure
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import AiohttpRequest
-from bot.errors import ChatRefusesUs, Stopped
+from bot.errors import ChatRefusesUs, Stopped, StorageTrouble
 from bot.logs import fields
 from bot.luck import new_code, same_code
 from bot.place import Place
@@ -143,7 +143,8 @@ async def open_house(
             place=settings.database,
             inside=inside,
         )
-        await house.turn()
+        with contextlib.suppress(StorageTrouble):  # that was told of, and the next turn does it
+            await house.turn()
         delivery.start(tasks)
         # last, and aside: nobody who has tapped should wait for menus in three languages
         tasks.start(inside.set_menus(application.bot), name="menus")

@@ -12,8 +12,8 @@ from core.plan import Plan
 from core.reports import Reports
 from core.suggestion import Advice
 
-MOST_MEMBERS = 1000
-"""Of all groups whose beliefs are kept, the latest first: one takes about 5 KB for each of them."""
+MOST_MEMBERS = 400
+"""Of all groups whose beliefs are kept, the latest first: about 50 KB for each member."""
 KEPT = 4
 """Sessions back from the last whose beliefs are kept: a large group's are a megabyte each, and what
 was said longer ago hardly ever changes."""

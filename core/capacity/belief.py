@@ -50,20 +50,28 @@ class Belief:
                 value.setflags(write=False)
 
 
-@dataclass(slots=True, kw_only=True)
-class Recent:
-    """A session that was just learned so that a worse answer never makes anything harder.
-
-    That costs some of what it tells, and so it's weighed again, as a whole, before the next one.
-    """
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unweighed:
+    """A session that was just learned so that a worse answer never makes anything harder."""
 
     session: Session
     before: Belief
     """What was believed before it, on its day."""
     learned: Belief
     """What it left, itself forgotten."""
+
+
+@dataclass(slots=True, kw_only=True)
+class Recent:
+    """The last session: that it makes nothing harder costs some of what it tells.
+
+    So it's weighed again, as a whole, when the next one is learned.
+    """
+
+    unweighed: Unweighed | None
+    """None once it's weighed: what isn't needed any more takes no memory."""
     weighed: Belief | None = None
-    """What it leaves once weighed, as soon as that is known."""
+    """What it leaves then."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ import numpy as np
 from core import people, rules
 from core.capacity import laws
 from core.capacity.bearing import Worked
-from core.capacity.belief import Belief, Recent
+from core.capacity.belief import Belief, Recent, Unweighed
 from core.capacity.evidence import Session, Work, attendance, guesses, work
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
@@ -36,7 +36,8 @@ def learn(belief: Belief, session: Session) -> Belief:
     for seen in _sightings(draft, session, done, row):
         draft.absorb(seen)
     learned = _attended(draft.settled(), session, row)
-    return replace(learned, recent=Recent(session=session, before=before, learned=learned))
+    unweighed = Unweighed(session=session, before=before, learned=learned)
+    return replace(learned, recent=Recent(unweighed=unweighed))
 
 
 def _known_first(
@@ -57,13 +58,15 @@ def weighed(belief: Belief) -> Belief:
     recent = belief.recent
     if recent is None:
         return belief
-    if recent.weighed is None:
-        recent.weighed = _weighed(recent)
+    last = recent.unweighed  # several threads may come here at once, and all find the same
+    if last is not None:
+        recent.weighed = _weighed(last.session, last.before, last.learned)
+        recent.unweighed = None
+    assert recent.weighed is not None
     return recent.weighed
 
 
-def _weighed(recent: Recent) -> Belief:
-    session, before, learned = recent.session, recent.before, recent.learned
+def _weighed(session: Session, before: Belief, learned: Belief) -> Belief:
     row = {member: at for at, member in enumerate(before.members)}
     worked = [(place, work(session, place, row)) for place in before.frame.places]
     told = [(place, of_it.only(of_it.told)) for place, of_it in worked]
