@@ -18,6 +18,16 @@ from tests.journeys.prepared import FILE, Prepared, prepare
 Stage = Callable[..., AbstractAsyncContextManager[Evening]]
 
 
+@pytest.fixture(autouse=True)
+def _drawn_by_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Stories share the process that draws: to start one takes longer than most of them."""
+
+    async def nothing() -> None:
+        pass
+
+    monkeypatch.setattr("bot.inside.end_drawing", nothing)
+
+
 @asynccontextmanager
 async def open_stage(
     folder: Path,

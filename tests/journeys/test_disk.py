@@ -135,7 +135,6 @@ def small_disk(folder: Path) -> Generator[Path]:
             held_small, Trouble.FAILING, A_WHILE, id="may not grow", marks=pytest.mark.long
         ),
         pytest.param(read_only, Trouble.FAILING, A_WHILE, id="read-only"),
-        pytest.param(held, Trouble.LOCKED, 2 * A_WHILE, id="held by another process"),
         pytest.param(
             held, Trouble.LOCKED, MINUTES, id="held for minutes", marks=pytest.mark.long
         ),
