@@ -57,6 +57,11 @@ class Bout:
         return (self.member, self.session, self.movement)
 
     @property
+    def told(self) -> bool:
+        """Whether anything was said of it besides that it was done."""
+        return not (self.effort is None and self.completed is None and self.reserve is None)
+
+    @property
     def unfinished(self) -> bool:
         """Whether the dose wasn't done in full: maximal, whatever number was tapped."""
         return self.completed is not None and self.completed < self.dose.amount

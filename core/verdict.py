@@ -1,5 +1,6 @@
 """Too hard or too easy, said during class: an answer without a number."""
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from enum import StrEnum
 
@@ -40,3 +41,12 @@ def as_bout(
         dose=dose,
         effort=effort_of(verdict),
     )
+
+
+def with_verdicts(bouts: Sequence[Bout], verdicts: Sequence[Bout]) -> tuple[Bout, ...]:
+    """All of them, but for bouts of which only a verdict was told: that they were done is less.
+
+    Who rates the whole class after it, and passes over the movement, takes nothing back.
+    """
+    spoken = {each.about for each in verdicts}
+    return (*(each for each in bouts if each.told or each.about not in spoken), *verdicts)

@@ -19,6 +19,7 @@ from bot.storage.verdicts import verdicts_as_bouts
 from core.movement import Dose
 from core.questions import Said, bouts, session_rating
 from core.reports import Bout, Reports, SessionRating, StartingEstimate, Symptom
+from core.verdict import with_verdicts
 
 MINUTE = 60.0  # seconds
 REMEMBERED = 8192
@@ -57,7 +58,7 @@ class Stored:
         ratings += [each for each in map(_presence, self.noted) if each.about not in told]
         return Reports(
             ratings=tuple(ratings),
-            bouts=(*done, *self.verdicts),
+            bouts=with_verdicts(done, self.verdicts),
             symptoms=tuple(self.symptoms),
             estimates=tuple(self.estimates),
         )

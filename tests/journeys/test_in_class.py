@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 
 from bot.buttons import VerdictButton
+from core.questions import SKIPPED
 from core.verdict import Verdict
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import ENDS, PROMPTED, STARTS, Evening, buttons, data_of
@@ -85,6 +86,24 @@ async def test_a_rating_after_class_counts_instead(evening: Evening, ana: Person
     rated = evening.rows("SELECT count(*) FROM answer WHERE question LIKE 'e%' AND number = 3")
     assert rated != [(0,)]
     assert is_kept_in_both_places(evening)
+
+
+async def test_a_verdict_stands_where_the_movement_is_passed_over_after_class(
+    evening: Evening, ana: Person
+) -> None:
+    """Whoever rates the class and skips the rest has taken nothing back."""
+    await say_it(evening, ana, Verdict.HARD, 1)
+    await evening.leap(ENDS)
+    assert "too hard." in await push_ups(evening, ana)
+    await evening.leap(PROMPTED)
+    await evening.answer_all(ana, e=SKIPPED)
+    assert "too hard." in await push_ups(evening, ana)
+
+
+async def push_ups(evening: Evening, person: Person) -> str:
+    """What is said of them, and why."""
+    told = (await evening.say(person, "/variant")).text
+    return next(part for part in told.split("\n\n") if "Push-up" in part)
 
 
 def is_kept_in_both_places(evening: Evening) -> bool:
