@@ -37,6 +37,7 @@ from bot.timetable import local
 from bot.words import exporting as words
 from bot.words.speech import Html
 from core.reports import Bout, Reports
+from core.verdict import with_verdicts
 
 LARGE = 4000
 """Answers from which on an export says how far it is."""
@@ -187,7 +188,7 @@ async def _gather(database: Database, basis: Basis, table: Parts, whole: Parts) 
                 told = step
                 await _tell_progress(tx, basis, seen)
         for session, reports in zip(found, said, strict=True):
-            bouts = (*reports.bouts, *in_class.get(session.id, ()))
+            bouts = with_verdicts(reports.bouts, in_class.get(session.id, ()))
             settled = Reports(ratings=reports.ratings, bouts=bouts).settled()
             table.add(written(rows_of(settled, basis.current, basis.plan.plan)))
             whole.add(as_line(_class(session, settled, basis)))
