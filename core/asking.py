@@ -90,8 +90,7 @@ class _State:
         self.due = np.stack([each.due for each in nexts], axis=1)
         self.day = np.array([each.day_sd for each in places])
         self.half = np.array([_half(each.line) for each in places])
-        new = belief.answered < people.NEW_RATER_CLASSES
-        self.noise = np.where(new, people.NEW_RATER_SD, people.RATER_SD) ** 2
+        self.noise = belief.rating_sd**2
         pairs = list(zip(places, nexts, strict=True))
         self.slope = np.stack([_slope(place, each) for place, each in pairs], axis=1)
         self.left = np.stack([_left(place, each) for place, each in pairs], axis=1)

@@ -4,13 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core import people
 from core.capacity.belief import Belief
 from core.capacity.chances import bout_chance, felt_on_the_day, rating_chance
 from core.capacity.evidence import Work
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
-from core.capacity.readings import felt_line
+from core.capacity.readings import class_rating_variance, felt_line
 from core.capacity.slate import slate
 
 SMALL = 1e-9
@@ -65,9 +64,10 @@ class Bearing:
         felt = self.rest[:, None] + at[:, :, -1]
         bias = at[:, :, self.bias]
         for place, slot, those, done in self.told:
-            strength = at[those, :, slot]
-            felt[those] += felt_on_the_day(place, done, strength)
-            found[those] += bout_chance(place, done, strength, bias[those], self.rating_sd[those])
+            strength, sd = at[those, :, slot], self.rating_sd[those]
+            of_it = felt_on_the_day(place, done, strength)
+            felt[those] += of_it
+            found[those] += bout_chance(place, done, strength, of_it, bias[those], sd)
         rated = ~np.isnan(self.whole)
         meant = np.clip(felt[rated] / self.count[rated, None], 0.0, 10.0) + bias[rated]
         found[rated] += np.log(
@@ -122,8 +122,7 @@ def bearing(
         rest[rows] += felt.expected
     rows = np.flatnonzero(used)
     at = np.cumsum(used) - 1
-    new = belief.answered[rows] < people.NEW_RATER_CLASSES
-    unheard = np.maximum(1 - count / len(belief.frame.places), 0.0) / np.maximum(count, 1.0)
+    heard = np.maximum(count[rows], 1.0)
     return Bearing(
         rows=rows,
         mean=mean[rows],
@@ -137,9 +136,9 @@ def bearing(
         ),
         whole=whole[rows],
         rest=rest[rows],
-        count=np.maximum(count[rows], 1.0),
-        rating_sd=np.where(new, people.NEW_RATER_SD, people.RATER_SD),
-        class_sd=np.sqrt(people.CLASS_RATING_SD**2 + people.UNHEARD_SD**2 * unheard[rows]),
+        count=heard,
+        rating_sd=belief.rating_sd[rows],
+        class_sd=np.sqrt(class_rating_variance(heard, len(belief.frame.places))),
     )
 
 

@@ -6,6 +6,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
+from core import people
 from core.capacity.evidence import Session
 from core.capacity.frame import Frame, Place, frame
 from core.capacity.laws import Numbers
@@ -41,6 +42,12 @@ class Belief:
     """How many classes each has answered about."""
     recent: "Recent | None" = None
     """The session learned last, as long as it isn't weighed; None if there is none."""
+
+    @property
+    def rating_sd(self) -> Numbers:
+        """Noise in each member's ratings, in points: more as long as they are new to the scale."""
+        new = self.answered < people.NEW_RATER_CLASSES
+        return np.where(new, people.NEW_RATER_SD, people.RATER_SD)
 
     def __post_init__(self) -> None:
         """Nobody changes a belief; learning makes a new one."""

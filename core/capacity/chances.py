@@ -31,20 +31,20 @@ def felt_on_the_day(place: Place, done: Work, strength: Numbers) -> Numbers:
     return np.clip(felt, 0.0, 10.0)
 
 
-def bout_chance(place: Place, done: Work, strength: Numbers, bias: Numbers, sd: Numbers) -> Numbers:
+def bout_chance(
+    place: Place, done: Work, strength: Numbers, felt: Numbers, bias: Numbers, sd: Numbers
+) -> Numbers:
     """Log chance of what was said of each bout, but for a constant; shape (bouts, points).
 
-    `strength` is what they have on the day, `bias` by how much they rate too high, both (bouts,
-    points); `sd` the noise of their ratings, (bouts,).
+    `strength` is what they have on the day, `felt` how the dose feels to that, `bias` by how much
+    they rate too high, all (bouts, points); `sd` the noise of their ratings, (bouts,).
     """
-    felt = felt_on_the_day(place, done, strength)
     cut = ~np.isnan(done.completed)
     found = np.zeros_like(strength)
     found[cut] = _stop(place, done.only(cut), strength[cut])
     found[~cut] = np.where(felt[~cut] < 10, 0.0, np.log(people.SLIPS))  # a stop not told of
-    felt[cut] = 10.0
     rated = ~np.isnan(done.effort)
-    meant = felt[rated] + bias[rated]
+    meant = np.where(cut[:, None], 10.0, felt)[rated] + bias[rated]
     found[rated] += np.log(rating_chance(done.effort[rated, None], meant, sd[rated, None]))
     left = ~cut & ~np.isnan(done.reserve)
     found[left] += _reserve(place, done.only(left), strength[left])

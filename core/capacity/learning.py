@@ -13,7 +13,14 @@ from core.capacity.belief import Belief, Recent, Unweighed
 from core.capacity.evidence import Session, Work, attendance, guesses, work
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
-from core.capacity.readings import felt_line, finished, linear_rating, reserve_left, stopped
+from core.capacity.readings import (
+    class_rating_variance,
+    felt_line,
+    finished,
+    linear_rating,
+    reserve_left,
+    stopped,
+)
 from core.capacity.slate import Sighting, Slate, slate
 from core.capacity.weighing import weigh
 from core.movement import Measure
@@ -133,11 +140,6 @@ def _raters(session: Session, row: dict[str, int]) -> Rows:
     return np.array(sorted(row[each] for each in said if each in row), dtype=np.int64)
 
 
-def _rating_noise(draft: Slate, rows: Rows) -> Numbers:
-    new = draft.belief.answered[rows] < people.NEW_RATER_CLASSES
-    return np.where(new, people.NEW_RATER_SD, people.RATER_SD)
-
-
 def _guess(draft: Slate, place: Place, rows: Rows, amounts: Numbers, loads: Numbers) -> Sighting:
     seen = laws.strength(place.measure, amounts, loads)
     standard = np.full(len(rows), place.movement.rung(place.movement.standard))
@@ -201,7 +203,7 @@ def _rating(draft: Slate, place: Place, done: Work) -> Sighting:
     rows = done.rows
     weights = place.weights(done.rungs, draft.moved.shape[1])
     follows = draft.seen_through(rows, done.rungs, place, weights)
-    line = linear_rating(place, done, draft.doubt(place, done), _rating_noise(draft, rows))
+    line = linear_rating(place, done, draft.doubt(place, done), draft.belief.rating_sd[rows])
     weights *= line.slope[:, None]
     weights[:, -1] = 1.0
     return Sighting(
@@ -239,8 +241,7 @@ def _class_ratings(
     weights, follows = weights[rows] / share[:, None], follows[rows] / share[:, None]
     weights[:, -1] = 1.0
     surprise = whole[rows] - expected[rows] / share - draft.belief.mean[rows, -1]
-    unheard = np.maximum(1 - share / len(draft.belief.frame.places), 0.0)
-    noise = people.CLASS_RATING_SD**2 + people.UNHEARD_SD**2 * unheard / share
+    noise = class_rating_variance(share, len(draft.belief.frame.places))
     noise += of_movements[rows] / share**2
     yield Sighting(
         rows=rows,

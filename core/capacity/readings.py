@@ -202,6 +202,12 @@ def felt_line(place: Place, done: Work, doubt: Doubt) -> FeltLine:
     )
 
 
+def class_rating_variance(heard: Numbers, movements: int) -> Numbers:
+    """Noise in a rating of the whole class, of so many of whose movements anything is known."""
+    unheard = np.maximum(1 - heard / movements, 0.0)
+    return np.asarray(people.CLASS_RATING_SD**2 + people.UNHEARD_SD**2 * unheard / heard)
+
+
 def _weigh(seen: Numbers, expected: Numbers, limit: Numbers) -> tuple[Numbers, Numbers]:
     """Shift of the mean and what is left of the variance, in units of the belief's SD.
 
