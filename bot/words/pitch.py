@@ -7,7 +7,7 @@ from core.pitch import Pitch, RoomAdvice
 
 def pitch_words(speech: Speech, pitch: Pitch) -> Html:
     """How a class was felt, in one line."""
-    day, number = speech.day(pitch.on), speech.number
+    day = speech.day(pitch.on)
     if pitch.median is None or pitch.low is None or pitch.high is None:
         return speech.text(
             "Last class ({day}): {answered} of {asked} have answered, and nobody has rated it.",
@@ -19,10 +19,10 @@ def pitch_words(speech: Speech, pitch: Pitch) -> Html:
         "Last class ({day}): {median} in the middle, half of them from {low} to {high}, aimed at "
         "{target}; {in_range} of {rated} in range. {answered} of {asked} have answered.",
         day=day,
-        median=number(pitch.median),
-        low=number(pitch.low),
-        high=number(pitch.high),
-        target=number(pitch.target),
+        median=_felt(speech, pitch.median),
+        low=_felt(speech, pitch.low),
+        high=_felt(speech, pitch.high),
+        target=speech.number(pitch.target),
         in_range=pitch.in_range,
         rated=pitch.rated,
         answered=pitch.answered,
@@ -32,7 +32,7 @@ def pitch_words(speech: Speech, pitch: Pitch) -> Html:
 
 def class_words(speech: Speech, pitch: Pitch) -> Html:
     """The same about a class that has just been answered about."""
-    day, number = speech.day(pitch.on), speech.number
+    day = speech.day(pitch.on)
     answered = speech.text(
         "{answered} of {asked} have answered.", answered=pitch.answered, asked=pitch.asked
     )
@@ -42,10 +42,10 @@ def class_words(speech: Speech, pitch: Pitch) -> Html:
         "{day}: {median} in the middle, half of them from {low} to {high}, aimed at {target}; "
         "{in_range} of {rated} in range. {answers}",
         day=day,
-        median=number(pitch.median),
-        low=number(pitch.low),
-        high=number(pitch.high),
-        target=number(pitch.target),
+        median=_felt(speech, pitch.median),
+        low=_felt(speech, pitch.low),
+        high=_felt(speech, pitch.high),
+        target=speech.number(pitch.target),
         in_range=pitch.in_range,
         rated=pitch.rated,
         answers=answered,
@@ -60,7 +60,12 @@ def room_words(speech: Speech, advice: RoomAdvice) -> Html:
         "it; {instead} comes nearer to {target}.",
         movement=movement.name,
         planned=dose_words(speech, advice.line.dose, movement),
-        felt=speech.number(round(advice.felt, 1)),
+        felt=_felt(speech, advice.felt),
         instead=dose_words(speech, advice.instead, movement),
         target=speech.number(advice.line.target),
     )
+
+
+def _felt(speech: Speech, effort: float) -> str:
+    """What several people felt together: no more than one decimal means anything."""
+    return speech.number(round(effort, 1))
