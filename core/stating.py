@@ -36,10 +36,7 @@ class Statement:
 
     def options(self, chosen: NDArray[np.int64]) -> tuple[Option, ...]:
         """The doses called out, easiest first, with their members."""
-        order = sorted(
-            set(chosen.tolist()),
-            key=lambda at: (float(np.median(self.seen.effort[:, at])), at),
-        )
+        order = sorted(set(chosen.tolist()), key=lambda at: (float(self.seen.typically[at]), at))
         return tuple(
             Option(
                 movement=self.line.movement.name,

@@ -6,7 +6,8 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
-from core.advice import advise
+from core.advice import advise, believe
+from core.axis import axis
 from core.movement import Measure
 from core.plan import Plan
 from core.reports import Bout, Reports, StartingEstimate
@@ -122,6 +123,22 @@ def test_everybody_is_in_exactly_one_of_at_most_three_options(
         for option in options:
             for name in option.members:
                 assert called[name].dose == option.dose
+
+
+def test_options_stand_easiest_first_as_on_the_ladders_line(
+    room: tuple[Plan, Reports, tuple[str, ...]],
+) -> None:
+    """The picture shows the same numbers from left to right."""
+    plan, reports, members = room
+    on = FIRST + timedelta(weeks=5)
+    for size in range(4, len(members) + 1, 4):
+        some = members[:size]
+        options = advise(plan, reports, some, on).options
+        belief = believe(plan, reports.settled(), some, on)
+        for each in plan.lines:
+            along = axis(belief, each, each.dose.variation)
+            places = [along.at_target(o.dose) for o in options if o.movement == each.movement.name]
+            assert places == sorted(places)
 
 
 def test_an_option_never_passes_anybodys_limits(
