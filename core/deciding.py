@@ -25,9 +25,9 @@ def permitted(offered: Doses, seen: Prospects, limits: Mask, usual: Indices) -> 
     for rung in np.unique(offered.rungs):
         there = np.flatnonzero(offered.rungs == rung)
         order = there[np.argsort(seen.takes[there], kind="stable")]
-        above = rung > usual[:, None]
-        chance = np.where(above, rules.CHANCE_ON_HARDER_VARIATION, rules.CHANCE_OVER_CEILING)
-        small = seen.over[:, order] <= chance
+        above = (rung > usual)[:, None]
+        small = seen.over[:, order] <= rules.CHANCE_ON_HARDER_VARIATION
+        small = np.where(above, small, seen.safe[:, order])
         safe[:, order] = np.logical_and.accumulate(small, axis=1)
     safe &= limits
     ladder = np.lexsort((seen.takes, offered.rungs))

@@ -9,6 +9,7 @@ from core import rules
 from core.capacity import Outlook, laws
 from core.capacity.readings import normal_cdf
 from core.doses import Doses, Numbers
+from core.limits import Mask
 from core.movement import Measure
 from core.plan import PlanLine
 
@@ -16,6 +17,7 @@ LEAST_EFFORT, MOST_EFFORT = 0.5, 10.0
 """Ends of the range that a target's band may reach to."""
 SAFE_BY = NormalDist().inv_cdf(1 - rules.CHANCE_OVER_CEILING)
 """Standard deviations above the ceiling from which the chance to pass it is small enough."""
+SAFE_BY_ONCE_ACCUSTOMED = NormalDist().inv_cdf(1 - rules.CHANCE_ONCE_ACCUSTOMED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +28,8 @@ class Prospects:
     """Chance that the effort lies within the band around the target, 0 to 1."""
     over: Numbers
     """Chance that it passes the ceiling, 0 to 1."""
+    safe: Mask
+    """Whether that is a chance that this member may take on a variation they are used to."""
     effort: Numbers
     """Expected effort, 0 to 10."""
     worth: Numbers
@@ -44,20 +48,24 @@ class Prospects:
     """What it's worth to who is strong enough for it; no more to whoever is stronger."""
 
 
-def prospects(line: PlanLine, offered: Doses, outlook: Outlook) -> Prospects:
-    """Weigh every offered dose for every member."""
+def prospects(line: PlanLine, offered: Doses, outlook: Outlook, accustomed: Mask) -> Prospects:
+    """Weigh every offered dose for every member; `accustomed` says who is to training."""
     mean = outlook.mean[:, offered.rungs]
     sd = outlook.total_sd[:, offered.rungs]
     low, high, ceiling = (_needed(line, offered, each) for each in (*band(line), line.ceiling))
     in_range = _between(low, high, mean, sd)
     takes = (low + high) / 2
-    right = np.maximum(takes, ceiling + SAFE_BY * sd)
+    over = normal_cdf((ceiling - mean) / sd)
+    small = np.where(accustomed, rules.CHANCE_ONCE_ACCUSTOMED, rules.CHANCE_OVER_CEILING)
+    safe_by = np.where(accustomed, SAFE_BY_ONCE_ACCUSTOMED, SAFE_BY)
+    right = np.maximum(takes, ceiling + safe_by[:, None] * sd)
     worth = in_range - _off(line, offered, mean)
     at_best = _between(low, high, right, sd) - _off(line, offered, right)
     other = _other_amount(line, offered)
     return Prospects(
         in_range=in_range,
-        over=normal_cdf((ceiling - mean) / sd),
+        over=over,
+        safe=over <= small[:, None],
         effort=_effort(line, offered, mean),
         worth=worth,
         spare=mean - takes,

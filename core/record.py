@@ -21,6 +21,8 @@ class Record:
     estimate: StartingEstimate | None
     heard: bool
     """Whether anything at all is known of this member."""
+    classes: int
+    """Days on which they are known to have been in class."""
     pain: bool
     """Pain or a warning sign that isn't cleared."""
     maximal: Bout | None
@@ -34,6 +36,11 @@ class Record:
     def done(self) -> float:
         """What was really done in the last bout, in the measure's unit; 0 before the first."""
         return 0.0 if self.last is None else done_of(self.last)
+
+    @property
+    def accustomed(self) -> bool:
+        """Whether they are used to training: no newcomer, and not just back from a break."""
+        return self.classes >= rules.CLASSES_UNTIL_ACCUSTOMED and self.days_away is None
 
 
 def done_of(bout: Bout) -> float:
@@ -63,7 +70,8 @@ def records(
     estimates = {(each.member, each.movement): each for each in reports.estimates if each.on <= on}
     said: list[Answer] = [*bouts, *ratings]
     heard = {each.member for each in said} | {member for member, _ in estimates}
-    away = _away(bouts, every, on)
+    there = _days(said)
+    away = _away(there, every, on)
     spent = _spent(bouts, ratings)
     frozen = _frozen(reports)
     return {
@@ -72,6 +80,7 @@ def records(
             told=told.get((member, movement)),
             estimate=estimates.get((member, movement)),
             heard=member in heard,
+            classes=len(there.get(member, ())),
             pain=(member, None) in frozen or (member, movement) in frozen,
             maximal=_maximal(told.get((member, movement))),
             spent=member in spent,
@@ -98,7 +107,7 @@ def _maximal(bout: Bout | None) -> Bout | None:
     return bout if bout is not None and is_maximal(bout) else None
 
 
-def _away(bouts: list[Bout], ratings: list[SessionRating], on: date) -> dict[str, int]:
+def _away(there: dict[str, set[date]], ratings: list[SessionRating], on: date) -> dict[str, int]:
     """Days since the last class, for those for whom that was a break.
 
     Who was there is known from what they said and from what an instructor noted. Silence counts as
@@ -107,7 +116,6 @@ def _away(bouts: list[Bout], ratings: list[SessionRating], on: date) -> dict[str
     there was none. Who misses a single class of a weekly group is away from one class, not for two
     weeks; easing that too would take an eighth of all bouts out of the range in simulated rooms.
     """
-    there = _days([*bouts, *(each for each in ratings if each.attended)])
     missed = _days(each for each in ratings if not each.attended)
     held = sorted(set().union(*there.values(), *missed.values()))
     found = {}

@@ -105,14 +105,25 @@ LARGEST_LADDER_STEP = 1
 """Rungs of the ladder that one class may go up, and then never with a larger amount. [choice]"""
 
 CHANCE_OVER_CEILING = 0.20
-"""Largest chance, 0 to 1, of passing the ceiling that a suggestion may carry. [choice]: one in five
-at worst, while little is known; most suggestions stay far below it. Lower than this, those of whom
-little is known begin so easily that it takes them months to come to what suits them."""
+"""Largest chance, 0 to 1, of passing the ceiling that a suggestion may carry in somebody's first
+classes. [choice]: one in five at worst, while little is known; most suggestions stay far below it.
+Lower than this, those of whom little is known begin so easily that it takes them months to come to
+what suits them."""
+
+CHANCE_ONCE_ACCUSTOMED = 0.30
+"""The same once they are used to training. [memory] beginners are to start lower and to progress
+from there (American College of Sports Medicine, position stand 2009); [choice] the number: who
+seldom answers would else stay far below what suits them. Who answers is known so well by then that
+it makes no difference to them."""
+
+CLASSES_UNTIL_ACCUSTOMED = 3
+"""Classes at which somebody was, as far as is known, from which they are used to training, as long
+as they don't come back from a break. [choice]"""
 
 CHANCE_ON_HARDER_VARIATION = 0.12
-"""The same for a harder variation than somebody is used to. [choice]: it is the one that is known
-least, and the step to it is the largest; with one chance for both, simulated newcomers went to
-their maximum twice as often in their second and third class."""
+"""Largest such chance on a harder variation than somebody is used to. [choice]: it is the one that
+is known least, and the step to it is the largest; with one chance for both, simulated newcomers
+went to their maximum twice as often in their second and third class."""
 
 BREAK_DAYS = 14
 """Days since the last class from which a return counts as a return after a break. [published] two

@@ -40,7 +40,7 @@ def shared(
 
 def _lost(line: PlanLine, seen: Prospects, may: Mask) -> Numbers:
     """Chance in range lost against what would be best, now and later; from zero up."""
-    thinkable = may | (seen.over <= rules.CHANCE_OVER_CEILING)
+    thinkable = may | seen.safe
     best = np.where(thinkable, seen.worth, -np.inf).max(axis=1, keepdims=True)
     now = np.maximum(best - seen.worth, 0.0)
     return np.asarray(now + lost_later(line, np.where(thinkable, now, OUT_OF_REACH)))

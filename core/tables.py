@@ -41,7 +41,7 @@ def decide(belief: Belief, line: PlanLine, history: dict[tuple[str, str], Record
     assert place is not None
     of_it = [history[member, line.movement.name] for member in belief.members]
     view = outlook(belief, place)
-    seen = prospects(line, offered, view)
+    seen = prospects(line, offered, view, np.array([each.accustomed for each in of_it]))
     usual = np.array([_usual(line, each) for each in of_it])
     last = np.array([_last(line, offered, each) for each in of_it])
     limits, may, own = _chosen(line, offered, seen, of_it, usual, last)

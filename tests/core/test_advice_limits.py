@@ -132,9 +132,24 @@ def test_the_chance_to_pass_the_ceiling_stays_small_wherever_something_is_small_
     plan, bouts = history
     said = next_time(*bouts, plan=plan)
     easiest = plan.lines[0].movement.ladder[0].name
-    assert said.chance_over_ceiling <= rules.CHANCE_OVER_CEILING or (
+    used = len({each.on for each in bouts}) >= rules.CLASSES_UNTIL_ACCUSTOMED
+    small = rules.CHANCE_ONCE_ACCUSTOMED if used else rules.CHANCE_OVER_CEILING
+    assert said.chance_over_ceiling <= small or (
         said.dose.variation == easiest and said.dose.amount == plan.lines[0].movement.smallest
     )
+
+
+def test_who_says_nothing_is_led_on_once_they_are_used_to_training() -> None:
+    """Beginners start lower (ACSM position stand 2009, from memory); the chances are our own."""
+    silent = [bout(None, 30, week=week) for week in range(3)]
+    newcomer, used = next_time(*silent[:2]), next_time(*silent)
+    assert newcomer.dose.amount < 30
+    assert newcomer.chance_over_ceiling <= rules.CHANCE_OVER_CEILING
+    assert used.dose.amount > 30
+    assert rules.CHANCE_OVER_CEILING < used.chance_over_ceiling <= rules.CHANCE_ONCE_ACCUSTOMED
+    returning = next_time(*silent, days=28)
+    assert returning.dose.amount < 30
+    assert returning.chance_over_ceiling <= rules.CHANCE_OVER_CEILING
 
 
 @pytest.mark.parametrize("last", [bout(10, 30), bout(9.5, 30), bout(6, 30, completed=25)])

@@ -46,8 +46,8 @@ def test_what_may_follow_is_what_the_limits_allow_after_it(line: PlanLine) -> No
             7, dose.amount, movement=line.movement.name, variation=dose.variation, load=dose.load
         )
         record = Record(
-            last=done, told=done, estimate=None, heard=True, pain=False, maximal=None, spent=False,
-            days_away=None,
+            last=done, told=done, estimate=None, heard=True, classes=1, pain=False, maximal=None,
+            spent=False, days_away=None,
         )  # fmt: skip
         assert (may[at] == allowed(line, offered, record)).all()
 

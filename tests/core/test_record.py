@@ -1,4 +1,4 @@
-"""Who counts as away, from what was said, what was noted, and what a habit explains."""
+"""Who counts as away or as a newcomer, from what was said, noted, and what a habit explains."""
 
 from datetime import timedelta
 
@@ -28,6 +28,22 @@ def noted(week: int, *, attended: bool) -> SessionRating:
     )
 
 
+def record(
+    weeks: int,
+    answered: tuple[int, ...],
+    *,
+    there: tuple[int, ...] = (),
+    missed: tuple[int, ...] = (),
+) -> Record:
+    """Of Ana before the class of that week; the group has met every week until then."""
+    mine = tuple(bout(6, week=week) for week in answered)
+    taps = [noted(week, attended=True) for week in there]
+    taps += [noted(week, attended=False) for week in missed]
+    reports = Reports(bouts=(*others(weeks), *mine), ratings=tuple(taps)).settled()
+    found = records(reports, ("Ana",), VARIATIONS, MONDAY + timedelta(weeks=weeks))
+    return found["Ana", "Side plank"]
+
+
 def days_away(
     weeks: int,
     answered: tuple[int, ...],
@@ -35,13 +51,8 @@ def days_away(
     there: tuple[int, ...] = (),
     missed: tuple[int, ...] = (),
 ) -> int | None:
-    """Of Ana before the class of that week; the group has met every week until then."""
-    mine = tuple(bout(6, week=week) for week in answered)
-    taps = [noted(week, attended=True) for week in there]
-    taps += [noted(week, attended=False) for week in missed]
-    reports = Reports(bouts=(*others(weeks), *mine), ratings=tuple(taps)).settled()
-    found = records(reports, ("Ana",), VARIATIONS, MONDAY + timedelta(weeks=weeks))
-    return found["Ana", "Side plank"].days_away
+    """The same, for who counts as away."""
+    return record(weeks, answered, there=there, missed=missed).days_away
 
 
 ALWAYS = tuple(range(20))
@@ -137,3 +148,16 @@ def test_members_say_nothing_about_each_other() -> None:
 
 def _of_bo(found: dict[tuple[str, str], Record]) -> Record:
     return found["Bo", "Side plank"]
+
+
+def test_who_was_at_three_classes_is_used_to_training_and_silence_tells_nothing() -> None:
+    assert not record(3, (0, 2)).accustomed
+    assert not record(3, (0, 2), missed=(1,)).accustomed
+    assert record(3, (0, 1, 2)).accustomed
+    assert record(3, (0,), there=(1, 2)).accustomed
+
+
+def test_who_comes_back_from_a_break_is_not_used_to_training() -> None:
+    assert record(20, ALWAYS[:10]).days_away == 77
+    assert not record(20, ALWAYS[:10]).accustomed
+    assert record(21, (*ALWAYS[:10], 20)).accustomed
