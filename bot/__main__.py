@@ -30,6 +30,9 @@ AMISS = 2
 FORMATS = ("table", "json", "csv")
 MOST_ARENAS = -8
 """`M_ARENA_MAX` of `malloc.h`."""
+LONGEST_TURN_SECONDS = 0.0005
+"""So long a thread that computes keeps the others from it: an answer to a tap waits for its turn
+some forty times, once for each thing that it asks the database or the network for."""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -90,6 +93,7 @@ def _parser() -> argparse.ArgumentParser:
 def _run(_: argparse.Namespace) -> int:
     settings = read_settings()
     _share_memory()
+    _take_short_turns()
     try:
         asyncio.run(_serve(settings))
     except ClassEffortError:
@@ -111,6 +115,11 @@ def _share_memory() -> None:
 
         with contextlib.suppress(OSError, AttributeError):  # there are other C libraries than GNU's
             ctypes.CDLL(None).mallopt(MOST_ARENAS, 1)
+
+
+def _take_short_turns() -> None:
+    """Let whoever computes give way soon to whoever answers taps."""
+    sys.setswitchinterval(LONGEST_TURN_SECONDS)
 
 
 async def _serve(settings: Settings) -> None:
