@@ -18,6 +18,7 @@ from telegram.ext import ApplicationBuilder, ExtBot
 from bot.clock import Clock, SystemClock
 from bot.delivery.delivery import POLL_SECONDS, Delivery
 from bot.delivery.failure import judge
+from bot.delivery.following import Follow
 from bot.delivery.handling import AnyApplication, note_failure
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import AiohttpRequest
@@ -131,7 +132,8 @@ async def open_house(
         )
         # what comes in is safe while all that can answer is loaded, which takes most of a start
         delivery.open(tasks)
-        inside = await _furnish(application, database, clock, is_owner_code)
+        follow = delivery.following.begin
+        inside = await _furnish(application, database, clock, is_owner_code, follow)
         furnished.set_result(inside)
         stack.push_async_callback(inside.end)
         stack.push_async_callback(delivery.drain)
@@ -217,9 +219,10 @@ async def _furnish(
     database: Database,
     clock: Clock,
     is_owner_code: Callable[[str], bool],
+    follow: Follow,
 ) -> "Inside":
     load = await asyncio.to_thread(_load)
-    inside = load(database, clock.now, application.bot.username, is_owner_code)
+    inside = load(database, clock, application.bot.username, is_owner_code, follow)
     application.add_handlers(inside.handlers)
     application.add_error_handler(note_failure)
     return inside

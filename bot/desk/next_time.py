@@ -43,13 +43,13 @@ async def tell_next_time(
         return
     async with database.transaction(patient=True) as tx:
         still = await _complete(tx, prompt_id, person)
-        if still is not None:
+        if still is not None and still.answers == opened.answers:  # or it is told anew
             await desk.show_summary(tx, still, screen, now, changes)
 
 
 async def _doses(database: Database, session: Session) -> Doses:
     """What everybody would be called to do in that session, by what is known now."""
-    async with database.transaction(patient=True) as tx:
+    async with database.reading() as tx:
         known = await read_known(tx, session)
     return await aside(_called, known)
 
