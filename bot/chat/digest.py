@@ -39,7 +39,7 @@ async def fetch(rooms: Rooms, update: Update) -> object:
     account, now = update.effective_user, rooms.now()
     if account is None:
         return ()
-    async with rooms.database.transaction() as tx:
+    async with rooms.database.reading() as tx:
         person = await people.person_of_account(tx, account.id)
         if person is None:
             return ()

@@ -21,7 +21,7 @@ async def fetch(rooms: Rooms, update: Update) -> object:
     account = update.effective_user
     if account is None:
         return ()
-    async with rooms.database.transaction() as tx:
+    async with rooms.database.reading() as tx:
         person = await people.person_of_account(tx, account.id)
         if person is None:
             return ()

@@ -20,7 +20,7 @@ async def fetch(rooms: Rooms, update: Update) -> object:
     if account is None:
         return {}
     known: list[Known] = []
-    async with rooms.database.transaction() as tx:
+    async with rooms.database.reading() as tx:
         person = await people.person_of_account(tx, account.id)
         for group in () if person is None else await members.groups_of(tx, person):
             session = await sessions.next_session(tx, group.id, now)

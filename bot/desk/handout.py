@@ -31,7 +31,7 @@ async def send_handout(
     database: Database, session: Session, reader: Person, reason: str, now: datetime
 ) -> None:
     """Work it out, draw it, and queue it; `reason` names the press, so that it comes once."""
-    async with database.transaction() as tx:
+    async with database.reading() as tx:
         facts = await digest_facts(tx, session, now)
     worked = await aside(work_out, facts)
     if worked.digest is None:

@@ -32,7 +32,7 @@ async def do_ahead(database: Database, due: Due, now: datetime) -> None:
 
 async def _learn(database: Database, due: Due, now: datetime) -> None:
     """What a digest says is made from a belief, which is kept."""
-    async with database.transaction(patient=True) as tx:
+    async with database.reading() as tx:
         session = await sessions.find_session(tx, due.session_id)
         known = None
         if session is not None and now <= due.not_after:
@@ -48,7 +48,7 @@ def _believe(known: Known) -> None:
 
 async def _ask(database: Database, due: Due, now: datetime) -> None:
     """Ask a few at a time, so that whoever has been asked can answer while others still are."""
-    async with database.transaction(patient=True) as tx:
+    async with database.reading() as tx:
         people = await _to_ask(tx, due, now)
         session = await sessions.find_session(tx, due.session_id)
         known = None if session is None or not people else await read_known(tx, session)

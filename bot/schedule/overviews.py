@@ -28,7 +28,7 @@ async def send_overviews(database: Database, now: datetime) -> None:
 
 
 async def _send(database: Database, session: Session, now: datetime) -> None:
-    async with database.transaction() as tx:
+    async with database.reading() as tx:
         facts = await digest_facts(tx, session, now)
         readers = await readers_of(tx, session)
     speeches = {speech.language: speech for speech in map(speech_to, readers)}

@@ -31,6 +31,6 @@ async def ask_members(database: Database, now: datetime) -> None:
 
 async def _make_ready(database: Database, session_id: str) -> Ready:
     """Once for all who are asked about the same class now, and while nobody waits."""
-    async with database.transaction(patient=True) as tx:
+    async with database.reading() as tx:
         known = await read_known(tx, await sessions.session(tx, session_id))
     return await aside(advise_on, known)

@@ -30,7 +30,7 @@ async def send_summaries(database: Database, now: datetime) -> None:
 
 
 async def _send(database: Database, session: Session, now: datetime) -> None:
-    async with database.transaction() as tx:
+    async with database.reading() as tx:
         facts = await summary_facts(tx, session)
     changes = await aside(changes_by_answers, facts)  # nobody waits for it
     async with database.transaction() as tx:

@@ -93,8 +93,10 @@ class Transaction:
 class Database:
     """An open database."""
 
-    def __init__(self, engine: Engine) -> None:
+    def __init__(self, engine: Engine, reader: Engine | None = None) -> None:
         self._engine = engine
+        self._reader = reader
+        self._reading = asyncio.Lock()  # one at a time here, too
         self._turn = asyncio.Lock()  # one writer at a time
         self._line = asyncio.Lock()
         """Of those who needn't hurry only the first stands in line with the others."""
@@ -117,8 +119,7 @@ class Database:
         the database can't be used at the moment: trying later may work. Nothing has happened, but
         for a server that went away during the commit: so what is tried again must do no harm twice.
         """
-        if self._holder is not None and self._holder is asyncio.current_task():
-            raise RuntimeError("a transaction inside a transaction; pass the outer one on")
+        self._must_not_hold()
         async with self._line if patient else nullcontext(), self._turn:
             self._holder = asyncio.current_task()
             transaction = Transaction(self._engine)
@@ -141,6 +142,34 @@ class Database:
                 # also after a failure: a commit that was cancelled while it ran has happened
                 for name in transaction.wakes:
                     self.woken(name).set()
+
+    @asynccontextmanager
+    async def reading(self) -> AsyncGenerator[Transaction]:
+        """What is committed by now, for whoever reads much and writes nothing.
+
+        In a file nobody else waits for it; on a server it is a patient transaction. StorageTrouble
+        as in others; it is told by whoever wants to write.
+        """
+        self._must_not_hold()
+        if self._reader is None:
+            async with self.transaction(patient=True) as tx:
+                yield tx
+            return
+        async with self._reading:
+            try:
+                await self._reader.begin()
+                yield Transaction(self._reader)
+                await self._reader.commit()
+            except BaseException as error:
+                await asyncio.shield(self._reader.rollback())
+                trouble = self._reader.trouble_of(error)
+                if trouble is None:
+                    raise
+                raise StorageTrouble(trouble) from error
+
+    def _must_not_hold(self) -> None:
+        if self._holder is not None and self._holder is asyncio.current_task():
+            raise RuntimeError("a transaction inside a transaction; pass the outer one on")
 
     def _tell(self, trouble: Trouble) -> None:
         """Once, however often it is met: everybody else only waits."""
@@ -176,9 +205,10 @@ async def open_database(place: Place, clock: Clock | None = None) -> AsyncGenera
     # Each engine is imported where it is chosen: the other's driver needn't even be installed.
     if isinstance(place, Path):
         from bot.storage.sqlite import open_file
+        from bot.storage.sqlite_reader import open_reader
 
-        async with open_file(place, clock) as file:
-            yield Database(file)
+        async with open_file(place, clock) as file, open_reader(place) as reader:
+            yield Database(file, reader)
     else:
         need_driver()
         from bot.storage.postgres import open_server

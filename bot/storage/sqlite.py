@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import AsyncGenerator
 from contextlib import asynccontextmanager
 from pathlib import Path
+from typing import TypeVar
 
 import aiosqlite
 
@@ -128,9 +129,19 @@ class Sqlite:
         await self.connection.execute_fetchall(f"PRAGMA busy_timeout = {1000 * seconds:.0f}")
 
 
+Kind = TypeVar("Kind", bound=Sqlite)
+
+
 @asynccontextmanager
 async def connect(path: Path) -> AsyncGenerator[Sqlite]:
     """Open a file as it is, and close it whatever happens."""
+    async with connected(path, Sqlite) as engine:
+        yield engine
+
+
+@asynccontextmanager
+async def connected(path: Path, kind: type[Kind]) -> AsyncGenerator[Kind]:
+    """The same, as this kind of engine."""
     file = sqlite3.connect(
         path,
         timeout=PATIENCE_SECONDS,
@@ -140,7 +151,7 @@ async def connect(path: Path) -> AsyncGenerator[Sqlite]:
     )
     connection = await aiosqlite.Connection(lambda: file, iter_chunk_size=1)
     try:
-        yield Sqlite(connection, file)
+        yield kind(connection, file)
     finally:
         await connection.close()  # an open connection would keep the process alive for ever
 

@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from bot.errors import BadInput, DatabaseTooNew
+from bot.errors import BadInput, DatabaseTooNew, StorageTrouble
 from bot.storage.database import Database, open_database
 from bot.storage.sqlite import connect
 from bot.storage.upgrade import Script, known_scripts, newest_known, upgrade
+from tests.conftest import SQLITE
 from tests.fixed_clock import FixedClock
 
 NOW = "2026-03-02T12:00:00Z"
@@ -71,11 +72,63 @@ async def test_a_failure_inside_leaves_nothing(database: Database) -> None:
 
 async def test_a_transaction_inside_a_transaction_fails_loudly(database: Database) -> None:
     async with database.transaction():
-        with pytest.raises(RuntimeError, match="pass the outer one on"):
-            async with database.transaction():
-                pass
+        for inner in (database.transaction, database.reading):
+            with pytest.raises(RuntimeError, match="pass the outer one on"):
+                async with inner():
+                    pass
     async with database.transaction() as tx:
         assert await tx.value("SELECT 1") == 1
+
+
+async def test_what_is_read_aside_is_what_was_committed_when_that_began(
+    database: Database, engine: str
+) -> None:
+    """On a server those who write wait until it's over."""
+    async with database.transaction() as tx:
+        await tx.execute("INSERT INTO pulse VALUES ('first', :at)", at=NOW)
+    names = "SELECT name FROM pulse ORDER BY name"
+    async with database.reading() as reading:
+        assert [row["name"] for row in await reading.all(names)] == ["first"]
+        writing = asyncio.create_task(_write_second(database))
+        if engine == SQLITE:
+            await writing
+        assert [row["name"] for row in await reading.all(names)] == ["first"]
+    await writing
+    async with database.reading() as reading:
+        assert await reading.value("SELECT count(*) FROM pulse") == 2
+
+
+async def _write_second(database: Database) -> None:
+    async with database.transaction() as tx:
+        await tx.execute("INSERT INTO pulse VALUES ('second', :at)", at=NOW)
+
+
+@pytest.mark.of_files
+async def test_nothing_is_written_where_only_reading_is_meant(database: Database) -> None:
+    async with database.transaction() as tx:
+        assert await tx.value("SELECT 1") == 1
+    with pytest.raises(StorageTrouble):
+        async with database.reading() as reading:
+            await reading.execute("INSERT INTO pulse VALUES ('x', :at)", at=NOW)
+    async with database.reading() as reading:
+        assert await reading.value("SELECT count(*) FROM pulse") == 0
+
+
+async def test_reading_that_is_cancelled_leaves_the_way_free(database: Database) -> None:
+    async def read_for_ever() -> None:
+        while True:
+            async with database.reading() as reading:
+                await reading.all("SELECT name FROM pulse")
+
+    for steps in range(40):
+        task = asyncio.create_task(read_for_ever())
+        for _ in range(steps):
+            await asyncio.sleep(0)
+        task.cancel()
+        await asyncio.gather(task, return_exceptions=True)
+    await _write_second(database)
+    async with database.reading() as reading:
+        assert await reading.value("SELECT count(*) FROM pulse") == 1
 
 
 async def test_waking_comes_after_the_commit(database: Database) -> None:
