@@ -16,6 +16,7 @@ from typing import NoReturn
 
 from bot.clock import SystemClock
 from bot.errors import BadInput, Broken, ClassEffortError, Stopped
+from bot.garbage import only_look_at_what_is_new
 from bot.settings import Settings, read_settings
 from bot.words import console
 
@@ -132,6 +133,7 @@ async def _serve(settings: Settings) -> None:
         from bot.logs import open_log
 
     gc.freeze()
+    only_look_at_what_is_new()
     gc.enable()
 
     open_log(settings.token.text)

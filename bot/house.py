@@ -23,6 +23,7 @@ from bot.delivery.handling import AnyApplication, note_failure
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import AiohttpRequest
 from bot.errors import ChatRefusesUs, Stopped, StorageTrouble
+from bot.garbage import Garbage
 from bot.logs import fields
 from bot.luck import new_code, same_code
 from bot.place import Place
@@ -70,6 +71,7 @@ class House:
     place: Place
     inside: "Inside"
     steps: Steps = field(default_factory=Steps)
+    garbage: Garbage = field(default_factory=Garbage)
 
     async def turn(self) -> None:
         """Do now what is due now, and leave a sign of life."""
@@ -79,6 +81,8 @@ class House:
         await self.inside.turn(self.clock.now())
         async with self.database.transaction() as tx:
             await pulse.note_beat_at_times(tx, pulse.TURN, self.clock.now(), pulse.TURN_EVERY)
+        moment = asyncio.get_running_loop().time()
+        self.garbage.look_through(moment, busy=self.delivery.busy)
 
     async def _follow_clock(self) -> None:
         now = self.clock.now()
