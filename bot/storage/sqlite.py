@@ -6,7 +6,6 @@ import sqlite3
 from collections.abc import AsyncGenerator
 from contextlib import asynccontextmanager
 from pathlib import Path
-from typing import TypeVar
 
 import aiosqlite
 
@@ -129,19 +128,9 @@ class Sqlite:
         await self.connection.execute_fetchall(f"PRAGMA busy_timeout = {1000 * seconds:.0f}")
 
 
-Kind = TypeVar("Kind", bound=Sqlite)
-
-
 @asynccontextmanager
 async def connect(path: Path) -> AsyncGenerator[Sqlite]:
     """Open a file as it is, and close it whatever happens."""
-    async with connected(path, Sqlite) as engine:
-        yield engine
-
-
-@asynccontextmanager
-async def connected(path: Path, kind: type[Kind]) -> AsyncGenerator[Kind]:
-    """The same, as this kind of engine."""
     file = sqlite3.connect(
         path,
         timeout=PATIENCE_SECONDS,
@@ -151,7 +140,7 @@ async def connected(path: Path, kind: type[Kind]) -> AsyncGenerator[Kind]:
     )
     connection = await aiosqlite.Connection(lambda: file, iter_chunk_size=1)
     try:
-        yield kind(connection, file)
+        yield Sqlite(connection, file)
     finally:
         await connection.close()  # an open connection would keep the process alive for ever
 
