@@ -16,6 +16,7 @@ from typing import NoReturn
 
 from bot.clock import SystemClock
 from bot.errors import BadInput, Broken, ClassEffortError, Stopped
+from bot.garbage import only_look_at_what_is_new
 from bot.settings import Settings, read_settings
 from bot.words import console
 
@@ -30,6 +31,9 @@ AMISS = 2
 FORMATS = ("table", "json", "csv")
 MOST_ARENAS = -8
 """`M_ARENA_MAX` of `malloc.h`."""
+LONGEST_TURN_SECONDS = 0.0005
+"""So long a thread that computes keeps the others from it: an answer to a tap waits for its turn
+some forty times, once for each thing that it asks the database or the network for."""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -90,6 +94,7 @@ def _parser() -> argparse.ArgumentParser:
 def _run(_: argparse.Namespace) -> int:
     settings = read_settings()
     _share_memory()
+    _take_short_turns()
     try:
         asyncio.run(_serve(settings))
     except ClassEffortError:
@@ -113,6 +118,11 @@ def _share_memory() -> None:
             ctypes.CDLL(None).mallopt(MOST_ARENAS, 1)
 
 
+def _take_short_turns() -> None:
+    """Let whoever computes give way soon to whoever answers taps."""
+    sys.setswitchinterval(LONGEST_TURN_SECONDS)
+
+
 async def _serve(settings: Settings) -> None:
     # Imported here: the chat library takes a moment that the other commands needn't wait for.
     gc.disable()  # nothing of what imports make is garbage, and looking takes a tenth of the start
@@ -123,6 +133,7 @@ async def _serve(settings: Settings) -> None:
         from bot.logs import open_log
 
     gc.freeze()
+    only_look_at_what_is_new()
     gc.enable()
 
     open_log(settings.token.text)

@@ -18,10 +18,12 @@ from telegram.ext import ApplicationBuilder, ExtBot
 from bot.clock import Clock, SystemClock
 from bot.delivery.delivery import POLL_SECONDS, Delivery
 from bot.delivery.failure import judge
+from bot.delivery.following import Follow
 from bot.delivery.handling import AnyApplication, note_failure
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import AiohttpRequest
 from bot.errors import ChatRefusesUs, Stopped, StorageTrouble
+from bot.garbage import Garbage
 from bot.logs import fields
 from bot.luck import new_code, same_code
 from bot.place import Place
@@ -69,6 +71,7 @@ class House:
     place: Place
     inside: "Inside"
     steps: Steps = field(default_factory=Steps)
+    garbage: Garbage = field(default_factory=Garbage)
 
     async def turn(self) -> None:
         """Do now what is due now, and leave a sign of life."""
@@ -78,6 +81,8 @@ class House:
         await self.inside.turn(self.clock.now())
         async with self.database.transaction() as tx:
             await pulse.note_beat_at_times(tx, pulse.TURN, self.clock.now(), pulse.TURN_EVERY)
+        moment = asyncio.get_running_loop().time()
+        self.garbage.look_through(moment, busy=self.delivery.busy)
 
     async def _follow_clock(self) -> None:
         now = self.clock.now()
@@ -131,7 +136,8 @@ async def open_house(
         )
         # what comes in is safe while all that can answer is loaded, which takes most of a start
         delivery.open(tasks)
-        inside = await _furnish(application, database, clock, is_owner_code)
+        follow = delivery.following.begin
+        inside = await _furnish(application, database, clock, is_owner_code, follow)
         furnished.set_result(inside)
         stack.push_async_callback(inside.end)
         stack.push_async_callback(delivery.drain)
@@ -217,9 +223,10 @@ async def _furnish(
     database: Database,
     clock: Clock,
     is_owner_code: Callable[[str], bool],
+    follow: Follow,
 ) -> "Inside":
     load = await asyncio.to_thread(_load)
-    inside = load(database, clock.now, application.bot.username, is_owner_code)
+    inside = load(database, clock, application.bot.username, is_owner_code, follow)
     application.add_handlers(inside.handlers)
     application.add_error_handler(note_failure)
     return inside

@@ -8,10 +8,13 @@ from telegram import Bot
 from bot.chat.commands import set_commands
 from bot.chat.contents import contents
 from bot.chat.visit import Rooms
+from bot.clock import Clock
+from bot.delivery.following import Follow
 from bot.desk import group_chats
 from bot.desk.flood import tell_too_much
 from bot.desk.prompts import ask_again
 from bot.desk.reach import tell_unreachable
+from bot.desk.together import Together
 from bot.errors import StorageTrouble
 from bot.pictures.render import end_drawing
 from bot.schedule.turn import take_turn
@@ -25,14 +28,22 @@ class Inside:
     def __init__(
         self,
         database: Database,
-        now: Callable[[], datetime],
+        clock: Clock,
         username: str,
         is_owner_code: Callable[[str], bool],
+        follow: Follow,
     ) -> None:
         self._database = database
-        self._now = now
+        self._now = clock.now
         self.handlers = contents(
-            Rooms(database=database, now=now, username=username, is_owner_code=is_owner_code)
+            Rooms(
+                database=database,
+                now=clock.now,
+                username=username,
+                is_owner_code=is_owner_code,
+                next_times=Together(clock),
+                follow=follow,
+            )
         )
 
     async def turn(self, now: datetime) -> None:

@@ -1,8 +1,20 @@
-"""The one door for background work: tasks that are watched and always ended."""
+"""The one door for background work: watched tasks, and a thread for what takes long."""
 
 import asyncio
-from collections.abc import Coroutine
-from typing import Any
+from collections.abc import Callable, Coroutine
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any, TypeVar, TypeVarTuple
+
+T = TypeVar("T")
+Given = TypeVarTuple("Given")
+
+_ASIDE = ThreadPoolExecutor(max_workers=1, thread_name_prefix="aside")
+"""One thread: each more would take as much from the loop, which answers taps, and gain nothing."""
+
+
+async def aside(work: Callable[[*Given], T], *given: *Given) -> T:
+    """What the work returns or raises; it must touch neither the loop nor what others write."""
+    return await asyncio.get_running_loop().run_in_executor(_ASIDE, work, *given)
 
 
 class Tasks:

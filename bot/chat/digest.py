@@ -6,8 +6,7 @@ from datetime import datetime
 from telegram import Update
 
 from bot.chat.visit import Rooms, Visit
-from bot.desk.aside import aside
-from bot.desk.digest_facts import WorkedOut, digest_facts, work_out
+from bot.desk.digest_facts import Facts, WorkedOut, digest_facts, work_out
 from bot.desk.digests import messages
 from bot.desk.letters import Errand
 from bot.desk.overview import Sheet, draw_overviews
@@ -18,6 +17,7 @@ from bot.storage.database import Transaction
 from bot.storage.people import Person
 from bot.storage.sessions import Session
 from bot.storage.substitutes import sessions_stood_in
+from bot.tasks import aside
 from bot.words import digest as words
 from bot.words.joining import STRANGER
 from bot.words.message import Message
@@ -39,14 +39,10 @@ async def fetch(rooms: Rooms, update: Update) -> object:
     account, now = update.effective_user, rooms.now()
     if account is None:
         return ()
-    async with rooms.database.transaction() as tx:
-        person = await people.person_of_account(tx, account.id)
-        if person is None:
-            return ()
-        led = {group.id for group in await groups.groups_led_by(tx, person)}
-        coming = await _coming(tx, person, now)
-        found = [await digest_facts(tx, session, now) for session in coming]
-    speech = speech_to(person)
+    asked = await rooms.database.read(lambda tx: _asked(tx, account.id, now))
+    if asked is None:
+        return ()
+    speech, led, found = asked
     worked = [await aside(work_out, facts) for facts in found]
     return tuple([await _read(each, speech, led) for each in worked])
 
@@ -65,6 +61,18 @@ async def digest(visit: Visit) -> None:
             await visit.say(NO_CLASS(visit.speech))
     for read in brought:
         await _say(visit, read)
+
+
+async def _asked(
+    tx: Transaction, account: int, now: datetime
+) -> tuple[Speech, set[str], list[Facts]] | None:
+    """Who asks: how to speak to them, which groups they lead, and what is known of each class."""
+    person = await people.person_of_account(tx, account)
+    if person is None:
+        return None
+    led = {group.id for group in await groups.groups_led_by(tx, person)}
+    coming = await _coming(tx, person, now)
+    return speech_to(person), led, [await digest_facts(tx, session, now) for session in coming]
 
 
 async def _coming(tx: Transaction, person: Person, now: datetime) -> tuple[Session, ...]:

@@ -113,7 +113,7 @@ async def _leave(bot: Bot, update: Update, visit: Visit) -> None:
     if visit.new_commands:
         await set_commands(bot, visit.account)
     if visit.afterwards is not None:
-        await visit.afterwards()
+        await visit.rooms.follow(visit.afterwards)
 
 
 async def _answer(bot: Bot, query: str, visit: Visit) -> None:

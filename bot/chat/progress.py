@@ -1,16 +1,20 @@
 """/progress: how my classes felt, and what I can do now, as a picture and in words."""
 
+from datetime import datetime
+
 from telegram import Update
 
 from bot.chat.visit import Rooms, Visit
 from bot.desk.letters import Errand
-from bot.desk.progress import Drawn, draw_progress, progress_facts
+from bot.desk.progress import Drawn, Facts, draw_progress, progress_facts
 from bot.desk.showing import show
 from bot.desk.voice import speech_to
 from bot.storage import members, people
+from bot.storage.database import Transaction
 from bot.words import progress as words
 from bot.words.joining import STRANGER
 from bot.words.message import Message
+from bot.words.speech import Speech
 
 
 async def fetch(rooms: Rooms, update: Update) -> object:
@@ -21,13 +25,17 @@ async def fetch(rooms: Rooms, update: Update) -> object:
     account = update.effective_user
     if account is None:
         return ()
-    async with rooms.database.transaction() as tx:
-        person = await people.person_of_account(tx, account.id)
-        if person is None:
-            return ()
-        mine = await members.groups_of(tx, person)
-        facts = [await progress_facts(tx, person, group, rooms.now()) for group in mine]
-    return tuple([await draw_progress(each, speech_to(person)) for each in facts])
+    found = await rooms.database.read(lambda tx: _facts(tx, account.id, rooms.now()))
+    return tuple([await draw_progress(each, speech) for each, speech in found])
+
+
+async def _facts(tx: Transaction, account: int, now: datetime) -> list[tuple[Facts, Speech]]:
+    person = await people.person_of_account(tx, account)
+    if person is None:
+        return []
+    mine = await members.groups_of(tx, person)
+    facts = [await progress_facts(tx, person, group, now) for group in mine]
+    return [(each, speech_to(person)) for each in facts]
 
 
 async def progress(visit: Visit) -> None:

@@ -27,8 +27,10 @@ class Rooms:
     """The bot's own name in the chat, for links."""
     is_owner_code: Callable[[str], bool]
     """Whether this is the code that claims the bot."""
-    next_times: Together[Doses] = field(default_factory=Together)
+    next_times: Together[Doses]
     """What everybody does next time, worked out for those who finish answering at the same time."""
+    follow: Callable[[Callable[[], Awaitable[None]]], Awaitable[None]]
+    """Takes over what may follow a visit."""
 
 
 @dataclass(slots=True, kw_only=True)

@@ -3,6 +3,7 @@
 import asyncio
 
 from bot.clock import Clock
+from bot.delivery.following import Following
 from bot.delivery.handling import AnyApplication, Handling
 from bot.delivery.hooks import Hooks
 from bot.delivery.intake import Intake
@@ -41,12 +42,14 @@ class Delivery:
         self._stop = asyncio.Event()
         self._loops: list[asyncio.Task[None]] = []
         self._settled = database.woken(SETTLED)
+        self.following = Following(self._settled)
 
     def open(self, tasks: Tasks) -> None:
         """Begin to store updates, which wait until there is who handles them, and to send letters.
 
         A loop that can't go on fails its task, and so the house.
         """
+        self.following.open(tasks)
         self._loops = [
             tasks.start(self._intake.run(self._stop), name="intake"),
             tasks.start(self._sender.run(self._stop, tasks), name="sender"),
@@ -59,18 +62,19 @@ class Delivery:
         self._loops.append(tasks.start(self._handling.run(self._stop, tasks), name="handling"))
 
     async def drain(self) -> None:
-        """Stop asking for updates, then finish what is being handled and what is being sent."""
+        """Stop asking for updates, then finish what is being handled and sent, and what follows."""
         self._stop.set()
         for name in (INBOX, OUTBOX):
             self._database.woken(name).set()
         if self._loops:
             self._loops[0].cancel()  # it hangs in a long poll; what it fetched comes again
         await asyncio.gather(*self._loops, return_exceptions=True)
+        await self.following.drain()
 
     @property
     def busy(self) -> bool:
-        """Whether a handler runs or a letter is in the air."""
-        return self._handling.busy or self._sender.busy
+        """Whether a handler runs, something follows, or a letter is in the air."""
+        return self._handling.busy or self.following.busy or self._sender.busy
 
     async def idle(self) -> bool:
         """Whether everything that came in is handled, and nothing is left that could go out now."""

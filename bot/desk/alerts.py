@@ -127,9 +127,11 @@ async def _settle(
     member: str | None = None,
 ) -> None:
     """Raise what is new, tell what is urgent, and end what no longer holds."""
-    stored = await symptoms.symptoms_of_group(tx, group_id, member)
-    symptom_ids = {each.fact: each.id for each in stored}
     by_id = {alerts.alert_id(group_id, each): each for each in found}
+    symptom_ids: dict[Symptom, str] = {}
+    if any(alert.symptom is not None for alert in by_id.values()):
+        stored = await symptoms.symptoms_of_group(tx, group_id, member)
+        symptom_ids = {each.fact: each.id for each in stored}
     for alert_id, alert in by_id.items():
         symptom_id = None if alert.symptom is None else symptom_ids[alert.symptom]
         if await alerts.raise_alert(tx, group_id, alert, symptom_id, now) and alert.urgent:

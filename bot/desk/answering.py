@@ -27,7 +27,7 @@ async def keep(
     """
     for question, said in answers.items():
         await prompts.put_answer(tx, opened.prompt, question, said, update_id)
-    opened = await desk.look_up(tx, opened.prompt, opened.person)
+    opened = await desk.with_answers(tx, opened)
     if any(question.topic in (Topic.HURT, Topic.WHERE) for question in answers):
         names = tuple(line.movement.name for line in opened.occasion.plan.lines)
         await note_symptom(tx, opened.session, opened.person, opened.answers, names, now)

@@ -2,7 +2,6 @@
 
 from datetime import datetime
 
-from bot.desk.aside import aside
 from bot.desk.digest_facts import WorkedOut, digest_facts, work_out
 from bot.desk.substitutes import may_read
 from bot.desk.voice import speech_to
@@ -12,6 +11,7 @@ from bot.storage.database import Database, Transaction
 from bot.storage.outbox import Attachment, Kind, Letter, Priority, queue
 from bot.storage.people import Person
 from bot.storage.sessions import Session
+from bot.tasks import aside
 from bot.words import handout as words
 from bot.words.doses import dose_words
 from bot.words.message import plain_of
@@ -31,8 +31,7 @@ async def send_handout(
     database: Database, session: Session, reader: Person, reason: str, now: datetime
 ) -> None:
     """Work it out, draw it, and queue it; `reason` names the press, so that it comes once."""
-    async with database.transaction() as tx:
-        facts = await digest_facts(tx, session, now)
+    facts = await database.read(lambda tx: digest_facts(tx, session, now))
     worked = await aside(work_out, facts)
     if worked.digest is None:
         return

@@ -5,7 +5,6 @@ from functools import partial
 
 from bot.desk import prompts as desk
 from bot.desk.advice import Known, read_known
-from bot.desk.aside import aside
 from bot.desk.beliefs import called_doses
 from bot.desk.prompts import OpenPrompt, Screen
 from bot.desk.together import Together
@@ -13,6 +12,7 @@ from bot.storage import prompts, sessions
 from bot.storage.database import Database, Transaction
 from bot.storage.people import Person
 from bot.storage.sessions import Session
+from bot.tasks import aside
 from core.movement import Dose
 from core.questions import next_question
 
@@ -43,14 +43,13 @@ async def tell_next_time(
         return
     async with database.transaction(patient=True) as tx:
         still = await _complete(tx, prompt_id, person)
-        if still is not None:
+        if still is not None and still.answers == opened.answers:  # or it is told anew
             await desk.show_summary(tx, still, screen, now, changes)
 
 
 async def _doses(database: Database, session: Session) -> Doses:
     """What everybody would be called to do in that session, by what is known now."""
-    async with database.transaction(patient=True) as tx:
-        known = await read_known(tx, session)
+    known = await database.read(lambda tx: read_known(tx, session))
     return await aside(_called, known)
 
 

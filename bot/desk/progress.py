@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import pairwise
 
-from bot.desk.aside import aside
 from bot.desk.calendar import plan_of
 from bot.pictures.cards import Against, ProgressCard, RatingMark, StandingRow
 from bot.pictures.render import rendered
@@ -14,6 +13,7 @@ from bot.storage.database import Transaction
 from bot.storage.groups import Group
 from bot.storage.history import reports_of_group
 from bot.storage.people import Person
+from bot.tasks import aside
 from bot.timetable import local
 from bot.words import progress as words
 from bot.words.speech import Speech

@@ -1,6 +1,6 @@
 """Prompts: opened after a class, and moved on by every answer."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.desk.advice import Ready, work_out
@@ -191,6 +191,12 @@ async def look_up(tx: Transaction, prompt: Prompt, person: Person) -> OpenPrompt
         ),
         closes_at=_closes_at(session, following),
     )
+
+
+async def with_answers(tx: Transaction, opened: OpenPrompt) -> OpenPrompt:
+    """The same prompt with what was answered by now."""
+    answers = await prompts.answers(tx, opened.prompt)
+    return replace(opened, occasion=replace(opened.occasion, answers=answers))
 
 
 def _closes_at(session: Session, following: Session | None) -> datetime | None:

@@ -1,11 +1,18 @@
-"""Work that serves everybody who has asked for it before it began."""
+"""Work that serves everybody who asked before it began, and isn't done all the time."""
 
 import asyncio
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 from typing import Generic, TypeVar
 
+from bot.clock import Clock
+
 T = TypeVar("T")
+
+REST = 9
+"""So many times as long as a run took, no other begins: it takes a tenth of the time at most."""
+LONGEST_REST = timedelta(seconds=3)
 
 
 @dataclass(slots=True)
@@ -22,11 +29,14 @@ class Together(Generic[T]):
     """At most one run at a time for each key: whoever asks meanwhile shares the next one.
 
     When a whole class answers at once, what its answers say is worked out a few times, and not once
-    for each of them.
+    for each of them. After a run that took long the next ones to ask wait for each other a while.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, clock: Clock) -> None:
+        self._clock = clock
         self._pieces: dict[str, _Piece[T]] = {}
+        self._rests: dict[str, datetime] = {}
+        """Until when each rests."""
 
     async def run(self, key: str, work: Callable[[], Awaitable[T]]) -> T:
         """The result of a run that begins from now on; what the work raises is raised."""
@@ -36,10 +46,27 @@ class Together(Generic[T]):
         try:
             async with piece.turn:  # in the order of asking
                 if piece.served < mine:
+                    await self._rest(key)
                     serves = piece.asked
-                    piece.result = [await work()]
+                    piece.result = [await self._timed(key, work)]
                     piece.served = serves
                 return piece.result[0]
         finally:
             if piece.asked == mine:  # nobody else waits
                 self._pieces.pop(key, None)
+
+    async def _rest(self, key: str) -> None:
+        now = self._clock.now()
+        rest = self._rests.get(key, now) - now
+        if rest > timedelta(0):
+            # no longer than the longest, for clocks are set back
+            await self._clock.wait(min(rest, LONGEST_REST).total_seconds())
+
+    async def _timed(self, key: str, work: Callable[[], Awaitable[T]]) -> T:
+        began = self._clock.now()
+        try:
+            return await work()
+        finally:
+            now = self._clock.now()
+            self._rests = {each: until for each, until in self._rests.items() if until > now}
+            self._rests[key] = now + min(REST * (now - began), LONGEST_REST)

@@ -5,13 +5,13 @@ from datetime import datetime
 
 from bot.desk import opening
 from bot.desk.advice import Known, advise_on, read_known
-from bot.desk.aside import aside
 from bot.desk.beliefs import believe
 from bot.schedule.waiting import had_better_wait
 from bot.storage import dues, sessions
 from bot.storage.database import Database, Transaction
 from bot.storage.dues import Due, Occasion
 from bot.storage.people import Person
+from bot.tasks import aside
 
 LOG = logging.getLogger(__name__)
 
@@ -32,11 +32,12 @@ async def do_ahead(database: Database, due: Due, now: datetime) -> None:
 
 async def _learn(database: Database, due: Due, now: datetime) -> None:
     """What a digest says is made from a belief, which is kept."""
-    async with database.transaction(patient=True) as tx:
+
+    async def read(tx: Transaction) -> Known | None:
         session = await sessions.find_session(tx, due.session_id)
-        known = None
-        if session is not None and now <= due.not_after:
-            known = await read_known(tx, session)
+        return None if session is None or now > due.not_after else await read_known(tx, session)
+
+    known = await database.read(read)
     if known is not None:
         await aside(_believe, known)
 
@@ -48,10 +49,13 @@ def _believe(known: Known) -> None:
 
 async def _ask(database: Database, due: Due, now: datetime) -> None:
     """Ask a few at a time, so that whoever has been asked can answer while others still are."""
-    async with database.transaction(patient=True) as tx:
+
+    async def read(tx: Transaction) -> tuple[tuple[Person, ...], Known | None]:
         people = await _to_ask(tx, due, now)
         session = await sessions.find_session(tx, due.session_id)
-        known = None if session is None or not people else await read_known(tx, session)
+        return people, None if session is None or not people else await read_known(tx, session)
+
+    people, known = await database.read(read)
     if known is None:
         return
     ready = await aside(advise_on, known)

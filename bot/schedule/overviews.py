@@ -2,7 +2,6 @@
 
 from datetime import datetime, timedelta
 
-from bot.desk.aside import aside
 from bot.desk.digest_facts import digest_facts, work_out
 from bot.desk.letters import Errand
 from bot.desk.overview import draw_overviews
@@ -14,6 +13,7 @@ from bot.storage.outbox import Kind, Priority
 from bot.storage.overviews import sessions_without_picture
 from bot.storage.people import Person
 from bot.storage.sessions import Session
+from bot.tasks import aside
 
 USEFUL = timedelta(minutes=10)
 """How long after its digest a picture is still drawn, if it could not be at once."""
@@ -28,9 +28,8 @@ async def send_overviews(database: Database, now: datetime) -> None:
 
 
 async def _send(database: Database, session: Session, now: datetime) -> None:
-    async with database.transaction() as tx:
-        facts = await digest_facts(tx, session, now)
-        readers = await readers_of(tx, session)
+    facts = await database.read(lambda tx: digest_facts(tx, session, now))
+    readers = await database.read(lambda tx: readers_of(tx, session))
     speeches = {speech.language: speech for speech in map(speech_to, readers)}
     worked = await aside(work_out, facts)
     drawn = await draw_overviews(worked, tuple(speeches.values()))

@@ -4,12 +4,12 @@ import logging
 from datetime import datetime
 
 from bot.desk import prompts
-from bot.desk.advice import Ready, advise_on, read_known
-from bot.desk.aside import aside
+from bot.desk.advice import Known, Ready, advise_on, read_known
 from bot.storage import sessions
 from bot.storage.askings import askings_now
-from bot.storage.database import Database
+from bot.storage.database import Database, Transaction
 from bot.storage.dues import Occasion
+from bot.tasks import aside
 
 LOG = logging.getLogger(__name__)
 
@@ -31,6 +31,8 @@ async def ask_members(database: Database, now: datetime) -> None:
 
 async def _make_ready(database: Database, session_id: str) -> Ready:
     """Once for all who are asked about the same class now, and while nobody waits."""
-    async with database.transaction(patient=True) as tx:
-        known = await read_known(tx, await sessions.session(tx, session_id))
-    return await aside(advise_on, known)
+
+    async def known(tx: Transaction) -> Known:
+        return await read_known(tx, await sessions.session(tx, session_id))
+
+    return await aside(advise_on, await database.read(known))

@@ -3,7 +3,6 @@
 import logging
 from datetime import datetime
 
-from bot.desk.aside import aside
 from bot.desk.summary import (
     changes_by_answers,
     plan_summaries,
@@ -13,6 +12,7 @@ from bot.desk.summary import (
 )
 from bot.storage.database import Database
 from bot.storage.sessions import Session
+from bot.tasks import aside
 
 LOG = logging.getLogger(__name__)
 
@@ -30,8 +30,7 @@ async def send_summaries(database: Database, now: datetime) -> None:
 
 
 async def _send(database: Database, session: Session, now: datetime) -> None:
-    async with database.transaction() as tx:
-        facts = await summary_facts(tx, session)
+    facts = await database.read(lambda tx: summary_facts(tx, session))
     changes = await aside(changes_by_answers, facts)  # nobody waits for it
     async with database.transaction() as tx:
         await send_summary(tx, facts, changes, now)

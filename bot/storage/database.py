@@ -2,10 +2,10 @@
 
 import asyncio
 import logging
-from collections.abc import AsyncGenerator, Iterator, Mapping
+from collections.abc import AsyncGenerator, Callable, Coroutine, Iterator, Mapping
 from contextlib import asynccontextmanager, nullcontext
 from pathlib import Path
-from typing import Any, Protocol, TypeAlias
+from typing import Any, Protocol, TypeAlias, TypeVar
 
 from bot.clock import Clock
 from bot.errors import StorageTrouble, Trouble
@@ -15,6 +15,7 @@ from bot.storage.driver import need_driver
 
 LOG = logging.getLogger(__name__)
 
+T = TypeVar("T")
 Named: TypeAlias = Mapping[str, object]
 """Values by the names that a statement has for them."""
 
@@ -28,7 +29,17 @@ class Row(Protocol):
     def keys(self) -> list[str]: ...
 
 
-class Engine(Protocol):
+class Statements(Protocol):
+    """Takes statements, one after the other."""
+
+    async def run(self, sql: str, named: Named) -> int:
+        """Run one statement; says how many rows it changed."""
+
+    async def fetch(self, sql: str, named: Named) -> list[Row]:
+        """Run one statement; every row of its answer."""
+
+
+class Engine(Statements, Protocol):
     """What SQLite and PostgreSQL each do in their own way: one connection, used by one task."""
 
     async def begin(self) -> None:
@@ -39,12 +50,6 @@ class Engine(Protocol):
 
     async def rollback(self) -> None:
         """Undo what was done since; fine if there is no transaction, or no connection."""
-
-    async def run(self, sql: str, named: Named) -> int:
-        """Run one statement; says how many rows it changed."""
-
-    async def fetch(self, sql: str, named: Named) -> list[Row]:
-        """Run one statement; every row of its answer."""
 
     @property
     def writes(self) -> int:
@@ -63,7 +68,7 @@ class Engine(Protocol):
 class Transaction:
     """What storage functions need to do anything. Named parameters only."""
 
-    def __init__(self, engine: Engine) -> None:
+    def __init__(self, engine: Statements) -> None:
         self._engine = engine
         self.wakes: set[str] = set()
 
@@ -90,11 +95,25 @@ class Transaction:
         self.wakes.add(name)
 
 
+Reading: TypeAlias = Callable[[Transaction], Coroutine[Any, Any, T]]
+
+
+class Reader(Protocol):
+    """Reads beside whoever writes."""
+
+    async def read(self, reading: Reading[T]) -> T:
+        """What this reads, all of it as of one moment."""
+
+    def trouble_of(self, error: BaseException) -> Trouble | None:
+        """What is the matter with the database; None if it's something else."""
+
+
 class Database:
     """An open database."""
 
-    def __init__(self, engine: Engine) -> None:
+    def __init__(self, engine: Engine, reader: Reader | None = None) -> None:
         self._engine = engine
+        self._reader = reader
         self._turn = asyncio.Lock()  # one writer at a time
         self._line = asyncio.Lock()
         """Of those who needn't hurry only the first stands in line with the others."""
@@ -117,8 +136,7 @@ class Database:
         the database can't be used at the moment: trying later may work. Nothing has happened, but
         for a server that went away during the commit: so what is tried again must do no harm twice.
         """
-        if self._holder is not None and self._holder is asyncio.current_task():
-            raise RuntimeError("a transaction inside a transaction; pass the outer one on")
+        self._must_not_hold()
         async with self._line if patient else nullcontext(), self._turn:
             self._holder = asyncio.current_task()
             transaction = Transaction(self._engine)
@@ -141,6 +159,28 @@ class Database:
                 # also after a failure: a commit that was cancelled while it ran has happened
                 for name in transaction.wakes:
                     self.woken(name).set()
+
+    async def read(self, reading: Reading[T]) -> T:
+        """What this reads of all that is committed by now, for whoever reads much.
+
+        Of a file it is read aside, and nobody else waits; it may wait for nothing but the file. On
+        a server it is a patient transaction. StorageTrouble as in others; who writes tells of it.
+        """
+        self._must_not_hold()
+        if self._reader is None:
+            async with self.transaction(patient=True) as tx:
+                return await reading(tx)
+        try:
+            return await self._reader.read(reading)
+        except Exception as error:
+            trouble = self._reader.trouble_of(error)
+            if trouble is None:
+                raise
+            raise StorageTrouble(trouble) from error
+
+    def _must_not_hold(self) -> None:
+        if self._holder is not None and self._holder is asyncio.current_task():
+            raise RuntimeError("a transaction inside a transaction; pass the outer one on")
 
     def _tell(self, trouble: Trouble) -> None:
         """Once, however often it is met: everybody else only waits."""
@@ -176,9 +216,10 @@ async def open_database(place: Place, clock: Clock | None = None) -> AsyncGenera
     # Each engine is imported where it is chosen: the other's driver needn't even be installed.
     if isinstance(place, Path):
         from bot.storage.sqlite import open_file
+        from bot.storage.sqlite_reader import open_reader
 
-        async with open_file(place, clock) as file:
-            yield Database(file)
+        async with open_file(place, clock) as file, open_reader(place) as reader:
+            yield Database(file, reader)
     else:
         need_driver()
         from bot.storage.postgres import open_server

@@ -55,7 +55,7 @@ class Speech:
         self.scale = scale
         self.heart_rate = heart_rate
         self._catalogue = catalogue
-        self._locale = Locale.parse(LANGUAGES[language])
+        self._locale = _locale(language)
 
     def text(self, sentence: str, /, **facts: object) -> Html:
         """A sentence for a message; facts that aren't HTML already are escaped."""
@@ -85,7 +85,7 @@ class Speech:
 
     def day(self, day: date) -> str:
         """A day, such as `Thu, 3 Sep`."""
-        return format_skeleton("MMMEd", day, locale=self._locale)
+        return _day(day, self.language)
 
     def short_day(self, day: date) -> str:
         """A day in numbers, such as `24/12/2026`."""
@@ -133,6 +133,16 @@ def speech_for(
 @lru_cache(maxsize=4096)
 def _number(number: float, language: str) -> str:
     return format_decimal(number, format="0.##", locale=LANGUAGES[language])
+
+
+@lru_cache(maxsize=512)
+def _day(day: date, language: str) -> str:
+    return format_skeleton("MMMEd", day, locale=_locale(language))
+
+
+@cache
+def _locale(language: str) -> Locale:
+    return Locale.parse(LANGUAGES[language])
 
 
 @cache

@@ -5,7 +5,7 @@ import threading
 
 import pytest
 
-from bot.desk.aside import aside
+from bot.tasks import aside
 
 
 async def test_one_piece_is_done_at_a_time_and_the_loop_goes_on() -> None:

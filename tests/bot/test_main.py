@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from aiohttp import web
 
-from bot.__main__ import main
+from bot.__main__ import _take_short_turns, main
 from bot.storage.database import open_database
 from bot.storage.lock import hold_lock
 from demo_script.stand_in import StandIn
@@ -173,6 +173,15 @@ def test_nothing_is_put_back_under_a_running_bot(capsys: pytest.CaptureFixture[s
     with hold_lock(Path("class-effort.sqlite3")):
         assert main(["restore", "saved.sqlite3"]) == 1
     assert "in use" in complaint(capsys)
+
+
+def test_whoever_computes_gives_way_to_taps_within_a_millisecond() -> None:
+    before = sys.getswitchinterval()
+    try:
+        _take_short_turns()
+        assert sys.getswitchinterval() < 0.001
+    finally:
+        sys.setswitchinterval(before)
 
 
 def test_running_without_a_token_names_the_variable(capsys: pytest.CaptureFixture[str]) -> None:

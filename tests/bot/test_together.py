@@ -2,10 +2,12 @@
 
 import asyncio
 from collections.abc import Awaitable, Callable
+from datetime import timedelta
 
 import pytest
 
-from bot.desk.together import Together
+from bot.desk.together import LONGEST_REST, REST, Together
+from tests.fixed_clock import FixedClock
 
 
 class Slow:
@@ -38,7 +40,7 @@ async def _begun(*asked: Awaitable[int]) -> list[asyncio.Task[int]]:
 
 
 async def test_whoever_asks_during_a_run_shares_the_next_one(slow: Slow) -> None:
-    together = Together[int]()
+    together = Together[int](FixedClock())
     first = await _begun(together.run("a", slow))
     late = await _begun(*(together.run("a", slow) for _ in range(5)))
     for _ in range(6):
@@ -49,7 +51,7 @@ async def test_whoever_asks_during_a_run_shares_the_next_one(slow: Slow) -> None
 
 
 async def test_another_key_is_other_work(slow: Slow) -> None:
-    together = Together[int]()
+    together = Together[int](FixedClock())
     tasks = await _begun(together.run("a", slow), together.run("b", slow))
     assert slow.begun == 2
     slow.may_end.release()
@@ -74,7 +76,7 @@ async def _cancelled(_: Slow, first: asyncio.Task[int]) -> None:
 async def test_a_run_that_fails_is_no_answer_for_those_who_wait(
     slow: Slow, ends: Callable[[Slow, asyncio.Task[int]], Awaitable[None]]
 ) -> None:
-    together = Together[int]()
+    together = Together[int](FixedClock())
     (first,) = await _begun(together.run("a", slow))
     late = await _begun(together.run("a", slow), together.run("a", slow))
     await ends(slow, first)
@@ -83,8 +85,61 @@ async def test_a_run_that_fails_is_no_answer_for_those_who_wait(
 
 
 async def test_nothing_is_kept_once_everybody_has_been_answered(slow: Slow) -> None:
-    together = Together[int]()
+    together = Together[int](FixedClock())
     slow.may_end.release()
     slow.may_end.release()
     assert [await together.run("a", slow), await together.run("a", slow)] == [1, 2]
     assert not together._pieces
+
+
+async def _is_waited_for(clock: FixedClock, slow: Slow, took: timedelta) -> Together[int]:
+    """A run that took so long, and somebody who has asked again right after it."""
+    together = Together[int](clock)
+    (first,) = await _begun(together.run("a", slow))
+    clock.push(took.total_seconds())
+    slow.may_end.release()
+    assert await first == 1
+    slow.may_end.release()
+    return together
+
+
+async def _let_be(seconds: float, clock: FixedClock) -> None:
+    clock.push(seconds)
+    for _ in range(5):
+        await asyncio.sleep(0)
+
+
+@pytest.mark.parametrize("took", [timedelta(seconds=0.1), timedelta(minutes=1)])
+async def test_after_a_run_that_took_long_the_next_ones_wait_for_each_other(
+    slow: Slow, took: timedelta
+) -> None:
+    clock = FixedClock()
+    together = await _is_waited_for(clock, slow, took)
+    rest = min(REST * took, LONGEST_REST).total_seconds()
+    early = await _begun(together.run("a", slow))
+    await _let_be(rest - 0.01, clock)
+    assert slow.begun == 1
+    late = await _begun(together.run("a", slow))
+    await _let_be(0.01, clock)
+    assert await asyncio.gather(*early, *late) == [2, 2]
+
+
+async def test_what_was_not_run_for_a_while_is_run_at_once(slow: Slow) -> None:
+    clock = FixedClock()
+    together = await _is_waited_for(clock, slow, timedelta(seconds=0.1))
+    await _let_be(REST * 0.1, clock)
+    assert await together.run("a", slow) == 2
+
+
+async def test_another_key_needs_no_rest(slow: Slow) -> None:
+    together = await _is_waited_for(FixedClock(), slow, timedelta(seconds=0.1))
+    assert await together.run("b", slow) == 2
+
+
+async def test_a_clock_that_is_set_back_keeps_nobody_waiting_for_long(slow: Slow) -> None:
+    clock = FixedClock()
+    together = await _is_waited_for(clock, slow, timedelta(seconds=0.1))
+    clock.moment -= timedelta(hours=3)
+    waiting = await _begun(together.run("a", slow))
+    await _let_be(LONGEST_REST.total_seconds(), clock)
+    assert await asyncio.gather(*waiting) == [2]

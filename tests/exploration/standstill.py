@@ -1,7 +1,7 @@
 """The bot's handlers and the chat service together, where time stands still between steps."""
 
 import logging
-from collections.abc import AsyncGenerator
+from collections.abc import AsyncGenerator, Awaitable, Callable
 from contextlib import AsyncExitStack, asynccontextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -19,6 +19,7 @@ from bot.delivery.intake import as_incoming
 from bot.delivery.settling import settle
 from bot.delivery.transport import call
 from bot.desk.prompts import ask_again
+from bot.desk.together import Together
 from bot.schedule.turn import take_turn
 from bot.storage import inbox, outgoing
 from bot.storage.database import Database
@@ -182,6 +183,10 @@ class Standstill:
         self.api.forget()
 
 
+async def _at_once(work: Callable[[], Awaitable[None]]) -> None:
+    await work()
+
+
 @asynccontextmanager
 async def open_standstill(start: datetime) -> AsyncGenerator[Standstill]:
     """An unclaimed bot in memory, at that moment."""
@@ -195,6 +200,8 @@ async def open_standstill(start: datetime) -> AsyncGenerator[Standstill]:
         now=clock.now,
         username=api.username,
         is_owner_code=lambda tried: tried == OWNER_CODE,
+        next_times=Together(clock),
+        follow=_at_once,
     )
     async with AsyncExitStack() as stack:
         stack.callback(connection.close)

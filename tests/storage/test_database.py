@@ -3,14 +3,16 @@
 import asyncio
 import random
 import sqlite3
+import threading
 from pathlib import Path
 
 import pytest
 
-from bot.errors import BadInput, DatabaseTooNew
-from bot.storage.database import Database, open_database
+from bot.errors import BadInput, DatabaseTooNew, StorageTrouble
+from bot.storage.database import Database, Transaction, open_database
 from bot.storage.sqlite import connect
 from bot.storage.upgrade import Script, known_scripts, newest_known, upgrade
+from tests.conftest import SQLITE
 from tests.fixed_clock import FixedClock
 
 NOW = "2026-03-02T12:00:00Z"
@@ -74,8 +76,80 @@ async def test_a_transaction_inside_a_transaction_fails_loudly(database: Databas
         with pytest.raises(RuntimeError, match="pass the outer one on"):
             async with database.transaction():
                 pass
+        with pytest.raises(RuntimeError, match="pass the outer one on"):
+            await database.read(_names)
     async with database.transaction() as tx:
         assert await tx.value("SELECT 1") == 1
+
+
+async def test_what_is_read_aside_is_what_was_committed_when_that_began(
+    database: Database, engine: str
+) -> None:
+    """On a server those who write wait until it's over."""
+    began, go_on = threading.Event(), threading.Event()
+
+    async def twice(tx: Transaction) -> tuple[int, int]:
+        first = await tx.value("SELECT count(*) FROM pulse")
+        if engine == SQLITE:
+            began.set()
+            assert go_on.wait(30)
+        return first, await tx.value("SELECT count(*) FROM pulse")
+
+    await _write(database, "first")
+    reading = asyncio.create_task(database.read(twice))
+    while engine == SQLITE and not began.is_set():  # noqa: ASYNC110 - it is set in a thread
+        await asyncio.sleep(0.001)
+    await _write(database, "second")
+    go_on.set()
+    first, then = await reading
+    assert first == then
+    if engine == SQLITE:
+        assert first == 1
+    assert await database.read(twice) == (2, 2)
+
+
+async def _write(database: Database, name: str) -> None:
+    async with database.transaction() as tx:
+        await tx.execute("INSERT INTO pulse VALUES (:name, :at)", name=name, at=NOW)
+
+
+@pytest.mark.of_files
+async def test_nothing_is_written_where_only_reading_is_meant(database: Database) -> None:
+    async def write(tx: Transaction) -> int:
+        return await tx.execute("INSERT INTO pulse VALUES ('x', :at)", at=NOW)
+
+    with pytest.raises(StorageTrouble):
+        await database.read(write)
+    assert await database.read(_names) == []
+
+
+async def _names(tx: Transaction) -> list[str]:
+    return [row["name"] for row in await tx.all("SELECT name FROM pulse ORDER BY name")]
+
+
+async def test_reading_that_is_cancelled_leaves_the_way_free(database: Database) -> None:
+    async def read_for_ever() -> None:
+        while True:
+            await database.read(_names)
+
+    for steps in range(40):
+        task = asyncio.create_task(read_for_ever())
+        for _ in range(steps):
+            await asyncio.sleep(0)
+        task.cancel()
+        await asyncio.gather(task, return_exceptions=True)
+    await _write(database, "after")
+    assert await database.read(_names) == ["after"]
+
+
+@pytest.mark.of_files
+async def test_whoever_reads_aside_waits_for_nothing_else(database: Database) -> None:
+    async def wait(_: Transaction) -> None:
+        await asyncio.sleep(0)
+
+    with pytest.raises(RuntimeError, match="wait for anything else"):
+        await database.read(wait)
+    assert await database.read(_names) == []
 
 
 async def test_waking_comes_after_the_commit(database: Database) -> None:
