@@ -7,9 +7,10 @@ import numpy as np
 from core.capacity.belief import Belief
 from core.capacity.chances import bout_chance, felt_on_the_day, rating_chance
 from core.capacity.evidence import Work
+from core.capacity.feeling import Worked, felt, movements_done
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
-from core.capacity.readings import class_rating_variance, felt_line
+from core.capacity.readings import class_rating_variance
 from core.capacity.slate import slate
 
 SMALL = 1e-9
@@ -76,9 +77,6 @@ class Bearing:
         return found
 
 
-Worked = tuple[Place, Work]
-
-
 def bearing(
     belief: Belief, told: list[Worked], others: list[Worked], whole: Numbers
 ) -> Bearing | None:
@@ -88,9 +86,7 @@ def bearing(
     whole class by member, not a number where there is none.
     """
     members, seen, slots = len(belief.members), slate(belief), slots_of(told, len(belief.members))
-    count = np.zeros(members)
-    for _, done in (*told, *others):
-        count[done.rows] += 1
+    count = movements_done([*told, *others], members)
     whole = np.where(count > 0, whole, np.nan)
     used = ~np.isnan(whole)
     for _, done in told:
@@ -109,17 +105,10 @@ def bearing(
         weights[rows, slot] = place.weights(done.rungs, belief.frame.size)
         follows[rows, slot] = seen.seen_through(rows, done.rungs, place, weights[rows, slot])
         noise[rows, slot] = place.day_sd**2
-    rest = np.zeros(members)
-    rated = [(place, done.only(~np.isnan(whole[done.rows]))) for place, done in others]
-    noise[~np.isnan(whole), -1] = SMALL
-    for place, done in rated:
-        rows, felt = done.rows, felt_line(place, done, seen.doubt(place, done))
-        hangs = place.weights(done.rungs, belief.frame.size)
-        weights[rows, -1] += felt.slope[:, None] * hangs
-        seen_through = seen.seen_through(rows, done.rungs, place, hangs)
-        follows[rows, -1] += felt.slope[:, None] * seen_through
-        noise[rows, -1] += felt.noise
-        rest[rows] += felt.expected
+    rated = ~np.isnan(whole)
+    rest = felt(seen, [(place, done.only(rated[done.rows])) for place, done in others])
+    weights[:, -1], follows[:, -1] = rest.weights, rest.follows
+    noise[rated, -1] = SMALL + rest.noise[rated]
     rows = np.flatnonzero(used)
     at = np.cumsum(used) - 1
     heard = np.maximum(count[rows], 1.0)
@@ -135,7 +124,7 @@ def bearing(
             for number in np.unique(slot).tolist()
         ),
         whole=whole[rows],
-        rest=rest[rows],
+        rest=rest.expected[rows],
         count=heard,
         rating_sd=belief.rating_sd[rows],
         class_sd=np.sqrt(class_rating_variance(heard, len(belief.frame.places))),

@@ -8,14 +8,13 @@ import numpy as np
 
 from core import people, rules
 from core.capacity import laws
-from core.capacity.bearing import Worked
 from core.capacity.belief import Belief, Recent, Unweighed
 from core.capacity.evidence import Session, Work, attendance, guesses, work
+from core.capacity.feeling import Worked, felt, movements_done
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
 from core.capacity.readings import (
     class_rating_variance,
-    felt_line,
     finished,
     linear_rating,
     reserve_left,
@@ -220,33 +219,21 @@ def _class_ratings(
     draft: Slate, session: Session, done: list[Worked], row: dict[str, int]
 ) -> Iterator[Sighting]:
     """A rating of the whole class tells of the mean of its movements, as far as they are known."""
-    whole = _whole(session, row)
-    size, group = draft.moved.shape[1], draft.belief.frame.group_size
-    members = len(draft.belief.members)
-    weights, follows = np.zeros((members, size)), np.zeros((members, group))
-    expected, of_movements, count = np.zeros(members), np.zeros(members), np.zeros(members)
-    for place, of_it in done:
-        rows = of_it.rows
-        felt = felt_line(place, of_it, draft.doubt(place, of_it))
-        hangs = place.weights(of_it.rungs, size)
-        weights[rows] += felt.slope[:, None] * hangs
-        follows[rows] += felt.slope[:, None] * draft.seen_through(rows, of_it.rungs, place, hangs)
-        expected[rows] += felt.expected
-        of_movements[rows] += felt.noise
-        count[rows] += 1
+    whole, every = _whole(session, row), felt(draft, done)
+    count = movements_done(done, len(row))
     rows = np.flatnonzero(~np.isnan(whole) & (count > 0))
     if not len(rows):
         return
     share = count[rows]
-    weights, follows = weights[rows] / share[:, None], follows[rows] / share[:, None]
+    weights = every.weights[rows] / share[:, None]
     weights[:, -1] = 1.0
-    surprise = whole[rows] - expected[rows] / share - draft.belief.mean[rows, -1]
+    surprise = whole[rows] - every.expected[rows] / share - draft.belief.mean[rows, -1]
     noise = class_rating_variance(share, len(draft.belief.frame.places))
-    noise += of_movements[rows] / share**2
+    noise += every.noise[rows] / share**2
     yield Sighting(
         rows=rows,
         weights=weights,
-        follows=follows + draft.belief.pull[rows, -1],
+        follows=every.follows[rows] / share[:, None] + draft.belief.pull[rows, -1],
         surprise=np.clip(surprise, -3 * np.sqrt(noise), 3 * np.sqrt(noise)),
         noise=noise,
         says=-1,

@@ -5,8 +5,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from core.capacity.bearing import Bearing, Worked, bearing, slots_of
+from core.capacity.bearing import Bearing, bearing, slots_of
 from core.capacity.belief import Belief
+from core.capacity.feeling import Worked
 from core.capacity.laws import Numbers
 from core.capacity.points import points
 
