@@ -24,6 +24,7 @@ AT_ONCE = 3
 SECONDS_PER_KILL = 3.5  # about; so that classes keep ending until the last kill
 A_LONG_EVENING = 900.0  # seconds: on a busy computer much is left to do when the kills are over
 AFTER_A_PROMPT = 75.0  # seconds after which a prompt in doubt has been sent again
+LONGEST_PAUSE = 0.5  # seconds between two things said: else far more comes in than one run handles
 HANDLED = "SELECT count(*) FROM inbox WHERE done_at IS NOT NULL AND problem IS NULL"
 
 
@@ -42,7 +43,7 @@ async def campaign(
         before=ended + AT_ONCE * apart,
         server=server,
     ) as ground:
-        room = Room(ground.members, luck)
+        room = Room(ground.members, luck, LONGEST_PAUSE)
         ground.api.faults.append(_bad_line(luck))
         last_class = datetime.now(UTC) + (GROUPS - AT_ONCE) * apart
         before = _handled(ground)
