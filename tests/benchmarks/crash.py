@@ -103,6 +103,8 @@ def main() -> None:
         f"faults of the database: {found.corrupt}; tracebacks in the journal: {tracebacks}\n"
         f"doubled messages: {dict(found.doubled)}; sends in doubt: {dict(found.in_doubt)}"
     )
+    if not found.clean:
+        print("said more than once:", *found.twice, sep="\n  ")
     raise SystemExit(0 if found.clean and not tracebacks else 1)
 
 
