@@ -1,4 +1,4 @@
-"""What arrived twice is counted by what it was for, also where no button tells that any more."""
+"""What arrived twice is counted by what it was for, also where no button tells that now."""
 
 import json
 
