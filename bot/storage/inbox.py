@@ -13,14 +13,14 @@ INBOX = "inbox"  # the name under which the workers are woken
 POLL = "poll"  # the pulse of asking for updates
 
 # A person's first waiting update, unless it rests after a failure: the later ones wait behind it.
+# Updates that wait are usually none, which is why a server expects none: after an outage, asking
+# of each whether it has an earlier one would be asking all of them about all.
 HEADS = """
-SELECT update_id, person_key, document, tries FROM inbox AS head
-WHERE done_at IS NULL AND parked_at IS NULL AND (retry_at IS NULL OR retry_at <= :now)
-AND NOT EXISTS (
-    SELECT 1 FROM inbox AS earlier
-    WHERE earlier.person_key = head.person_key AND earlier.arrival < head.arrival
-    AND earlier.done_at IS NULL AND earlier.parked_at IS NULL
-)
+SELECT update_id, person_key, document, tries FROM (
+    SELECT MIN(arrival) AS first FROM inbox
+    WHERE done_at IS NULL AND parked_at IS NULL GROUP BY person_key
+) AS foremost JOIN inbox ON arrival = first
+WHERE retry_at IS NULL OR retry_at <= :now
 ORDER BY arrival LIMIT :limit
 """
 

@@ -11,10 +11,11 @@ from pathlib import Path
 from bot.place import Server
 from demo_script.stand_in import Trouble
 from demo_script.stand_in.faults import Fault, cut_after, slow
-from tests.campaigns.ground import CLASS_MINUTES, open_ground
+from tests.campaigns.ground import CLASS_MINUTES, Ground, open_ground
 from tests.campaigns.room import Room
 from tests.campaigns.truth import Truth, compare
 from tests.conftest import ENGINES, SQLITE
+from tests.looking import rows
 from tests.server import database_of
 
 GROUPS, MEMBERS = 12, 3
@@ -23,13 +24,15 @@ AT_ONCE = 3
 SECONDS_PER_KILL = 3.5  # about; so that classes keep ending until the last kill
 A_LONG_EVENING = 900.0  # seconds: on a busy computer much is left to do when the kills are over
 AFTER_A_PROMPT = 75.0  # seconds after which a prompt in doubt has been sent again
+LONGEST_PAUSE = 0.5  # seconds between two things said: else far more comes in than one run handles
+HANDLED = "SELECT count(*) FROM inbox WHERE done_at IS NOT NULL AND problem IS NULL"
 
 
 async def campaign(
     folder: Path, kills: int, seed: int, server: Server | None = None
-) -> tuple[Truth, float]:
-    """Kill so often, at random moments; what was found, and how many seconds it took."""
-    began, luck = time.monotonic(), random.Random(seed)
+) -> tuple[Truth, int]:
+    """Kill so often, at random moments; what was found, and how much was handled amid the kills."""
+    luck = random.Random(seed)
     apart = timedelta(seconds=max(10, int(kills * SECONDS_PER_KILL / GROUPS)))
     ended = timedelta(minutes=4 + CLASS_MINUTES, seconds=10)  # so that the first has just ended
     async with open_ground(
@@ -40,13 +43,15 @@ async def campaign(
         before=ended + AT_ONCE * apart,
         server=server,
     ) as ground:
-        room = Room(ground.members, luck)
+        room = Room(ground.members, luck, LONGEST_PAUSE)
         ground.api.faults.append(_bad_line(luck))
         last_class = datetime.now(UTC) + (GROUPS - AT_ONCE) * apart
+        before = _handled(ground)
         for number in range(kills):
             await ground.live_and_be_killed(
                 room, luck, number, starting=(0.3, 2.5), working=(0.05, 1.0)
             )
+        amid = _handled(ground) - before
         await ground.run.start()
         left = (last_class - datetime.now(UTC)).total_seconds()
         await asyncio.sleep(max(left, 0) + AFTER_A_PROMPT)
@@ -54,7 +59,12 @@ async def campaign(
         code = await ground.run.end()
         assert code == 0, f"it ended with {code}"
         found = compare(ground, room)
-    return found, time.monotonic() - began
+    return found, amid
+
+
+def _handled(ground: Ground) -> int:
+    ((count,),) = rows(ground.place, HANDLED)
+    return int(str(count))
 
 
 def _bad_line(luck: random.Random) -> Fault:
@@ -79,10 +89,13 @@ def main() -> None:
     asked.add_argument("--engine", choices=ENGINES, default=SQLITE)
     wanted = asked.parse_args()
     with tempfile.TemporaryDirectory() as folder, database_of(wanted.engine) as server:
-        found, seconds = asyncio.run(campaign(Path(folder), wanted.kills, wanted.seed, server))
+        began = time.monotonic()
+        found, amid = asyncio.run(campaign(Path(folder), wanted.kills, wanted.seed, server))
+        seconds = time.monotonic() - began
         tracebacks = (Path(folder) / "journal").read_text().count("Traceback")
     print(
         f"{wanted.kills} kills in {seconds:.0f} s, seed {wanted.seed}, {wanted.engine}\n"
+        f"updates handled amid the kills: {amid}\n"
         f"answers accepted: {found.said}; lost: {found.lost}; invented: {found.invented}\n"
         f"members never asked: {found.missing_prompts}; "
         f"digests missing: {found.missing_digests} of {found.digests}; "
@@ -90,6 +103,8 @@ def main() -> None:
         f"faults of the database: {found.corrupt}; tracebacks in the journal: {tracebacks}\n"
         f"doubled messages: {dict(found.doubled)}; sends in doubt: {dict(found.in_doubt)}"
     )
+    if not found.clean:
+        print("said more than once:", *found.twice, sep="\n  ")
     raise SystemExit(0 if found.clean and not tracebacks else 1)
 
 

@@ -72,7 +72,10 @@ async def fill(
     group = await groups.make_group(
         tx, leader, plan.name, write_plan_file(plan), "benchmark", before
     )
-    joined = [await _join(tx, group, account, before) for account in history.members]
+    joined = [
+        await _join(tx, group, account, before + timedelta(seconds=number))
+        for number, account in enumerate(history.members)
+    ]
     for number in range(history.classes):
         session = await held(tx, group, history.starts(number))
         for person in joined:

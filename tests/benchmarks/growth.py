@@ -18,6 +18,7 @@ from pathlib import Path
 
 import numpy as np
 
+from bot.desk.beliefs import forget_beliefs
 from bot.desk.calendar import plan_ahead
 from bot.storage.backup import backup
 from bot.storage.database import Transaction, open_database
@@ -66,6 +67,7 @@ async def noted(found: Figures, what: str, times: int = 1) -> AsyncGenerator[Non
 
 async def measure(folder: Path, studios: int) -> Figures:
     """Fill a database with so many studios, and let one group have a class."""
+    forget_beliefs()  # it is the same group each time, and each time only just started
     found = Figures()
     file = folder / "class-effort.sqlite3"
     async with open_theatre(folder, COMING - timedelta(hours=2)) as theatre:

@@ -64,21 +64,29 @@ class Ground:
     async def live_and_be_killed(
         self, room: Room, luck: random.Random, number: int, *, starting: Seconds, working: Seconds
     ) -> None:
-        """One run, while members answer; each third while it takes up what the last one left."""
+        """One run, while it handles what members say; each third one while it starts."""
         if number % 3 == 2:
             await self.run.start()
             await asyncio.sleep(luck.uniform(*starting))
         else:
             await self.start()
             with room.answering():
-                await self.something_is_said(room)
+                await self.something_is_taken_up(room)
                 await asyncio.sleep(luck.uniform(*working))
         await self.run.kill()
 
-    async def something_is_said(self, room: Room) -> None:
-        """Wait until the members have said a few more things, however busy the computer is."""
-        enough = room.times + A_FEW
-        await self.api.until(lambda: room.times >= enough, PATIENCE_SECONDS)
+    async def something_is_taken_up(self, room: Room) -> None:
+        """Wait until members have said a few more things and the bot has begun to handle them.
+
+        However busy the computer is: a process that only ever stores what comes in proves little.
+        """
+        enough, place = room.times + A_FEW, len(self.api.requests)
+
+        def is_taken_up() -> bool:
+            new = (request.method for request in self.api.requests[place:])
+            return room.times >= enough and "answerCallbackQuery" in new
+
+        await self.api.until(is_taken_up, PATIENCE_SECONDS)
 
     async def until_quiet(self, patience_seconds: float = PATIENCE_SECONDS) -> None:
         """Wait until everything that came in is handled, and everything is sent."""

@@ -3,7 +3,7 @@
 import asyncio
 import random
 import time
-from collections import defaultdict, deque
+from collections import defaultdict
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -12,9 +12,9 @@ from core.questions import SESSION
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import asked, buttons, is_summary
 
-A_WHILE = 180.0  # seconds
-MOST_IN_A_WHILE = 50
-"""Nobody taps and types so much that the bot puts it away unread."""
+AT_ONCE, SECONDS_EACH = 20, 5.2
+"""How much somebody says at once, and from then on: less than the bot puts away unread, and never
+so much that nobody has anything left to say for minutes."""
 
 
 class Room:
@@ -29,8 +29,8 @@ class Room:
         """How often anybody has said anything."""
         self._luck = luck
         self._longest_pause = longest_pause
-        self._lately: dict[int, deque[float]] = defaultdict(lambda: deque(maxlen=MOST_IN_A_WHILE))
-        """When each last said something, by account."""
+        self._spent: dict[int, float] = defaultdict(float)
+        """Until when what each has said will have been made up for, by account."""
 
     @contextmanager
     def answering(self) -> Iterator[None]:
@@ -49,8 +49,7 @@ class Room:
             await asyncio.sleep(self._luck.uniform(0.0, self._longest_pause))
 
     def _has_said_enough(self, person: Person) -> bool:
-        lately = self._lately[person.person_id]
-        return len(lately) == MOST_IN_A_WHILE and time.monotonic() - lately[0] < A_WHILE
+        return self._spent[person.person_id] - time.monotonic() > (AT_ONCE - 1) * SECONDS_EACH
 
     def _say_something(self, person: Person) -> None:
         message = person.last_message
@@ -83,4 +82,5 @@ class Room:
 
     def _note(self, person: Person) -> None:
         self.times += 1
-        self._lately[person.person_id].append(time.monotonic())
+        account = person.person_id
+        self._spent[account] = max(self._spent[account], time.monotonic()) + SECONDS_EACH

@@ -25,7 +25,7 @@ async def test_on_a_bad_line_and_at_a_bad_end_nothing_that_is_left_holds_the_tok
             ground.api.faults.append(trouble)
             await asyncio.sleep(BAD_LINE_SECONDS)
             ground.api.faults.remove(trouble)
-            await ground.something_is_said(room)
+            await ground.something_is_taken_up(room)
         await ground.until_quiet()
         found = compare(ground, room)
         ground.api.faults.append(times(5, "getUpdates", said(401, REVOKED)))

@@ -18,6 +18,9 @@ PUT_AWAY = "SELECT count(*) FROM inbox WHERE problem = 'too much'"
 IN_DOUBT = "SELECT kind, sum(doubts) FROM outbox WHERE edits IS NULL OR anew = 1 GROUP BY kind"
 NEW_MESSAGES = ("sendMessage", "sendPhoto", "sendDocument")
 
+OF_ALERTS = ("❗️", "‼️")
+"""How every alert begins, also one that no longer holds and so has no button left."""
+
 Arrived = tuple[int, str, str]
 """Chat, buttons and text of a new message."""
 
@@ -46,6 +49,8 @@ class Truth:
     """What there is against the database: integrity and foreign keys."""
     doubled: Counter[str]
     """Messages that arrived twice, by kind."""
+    twice: tuple[str, ...]
+    """What these said, for whoever wonders."""
     in_doubt: Counter[str]
     """Sends that may have arrived when the answer was lost, by kind; a double needs one."""
 
@@ -76,6 +81,7 @@ def compare(ground: Ground, room: Room) -> Truth:
     assert len(stored) == len(answers), "one answer is stored twice"
     arrived, instructor = _new_messages(ground.api), ground.instructor.person_id
     got = [text for chat, _, text in arrived if chat == instructor]
+    extra = _beyond_the_first(arrived)
     return Truth(
         said=len(room.said),
         lost=sum(stored.get(key) != value for key, value in room.said.items()),
@@ -88,7 +94,8 @@ def compare(ground: Ground, room: Room) -> Truth:
         parked=int(str(parked)),
         put_away=int(str(put_away)),
         corrupt=faults(ground.place),
-        doubled=_doubled(arrived, instructor),
+        doubled=_doubled(extra, instructor),
+        twice=tuple(text for _, _, text in extra),
         in_doubt=doubts,
     )
 
@@ -115,21 +122,25 @@ def _as_text(markup: object) -> str:
     return markup if isinstance(markup, str) else json.dumps(markup)
 
 
-def _doubled(arrived: list[Arrived], instructor: int) -> Counter[str]:
-    """Messages beyond the first that say the same in the same chat, by kind."""
+def _beyond_the_first(arrived: list[Arrived]) -> Counter[Arrived]:
+    """Which say the same in the same chat as an earlier one, and how often."""
     times = Counter(
         (chat, markup, text.removesuffix(f"\n{REPEATED}")) for chat, markup, text in arrived
     )
+    return times - Counter(times.keys())
+
+
+def _doubled(extra: Counter[Arrived], instructor: int) -> Counter[str]:
     found: Counter[str] = Counter()
-    for (chat, markup, _), count in times.items():
-        found[_kind(markup, of_instructor=chat == instructor)] += count - 1
-    return +found
+    for (chat, markup, text), count in extra.items():
+        found[kind_of(markup, text, of_instructor=chat == instructor)] += count
+    return found
 
 
-def _kind(markup: str, *, of_instructor: bool) -> str:
-    """As the outbox has it, told by the buttons; an instructor's other messages are digests."""
+def kind_of(markup: str, text: str, *, of_instructor: bool) -> str:
+    """As the outbox has it; an instructor's other messages are digests."""
     if '"a:' in markup:
         return "prompt"
     if not of_instructor:
         return "confirmation"
-    return "alert" if '"k:' in markup else "digest"
+    return "alert" if '"k:' in markup or text.startswith(OF_ALERTS) else "digest"

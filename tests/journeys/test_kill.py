@@ -48,7 +48,7 @@ async def test_asked_to_end_it_loses_nothing_either(tmp_path: Path, signals: int
         for number in range(MOST_KILLS):
             await ground.start()
             with room.answering():
-                await ground.something_is_said(room)
+                await ground.something_is_taken_up(room)
                 await asyncio.sleep(luck.uniform(0.1, 0.3))
                 code = await ground.run.end(signals)
             assert code == 0

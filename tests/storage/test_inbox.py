@@ -1,10 +1,15 @@
 """What came in is kept once, handed out in order, and put away when done."""
 
+from collections.abc import Iterator, Mapping
 from datetime import timedelta
+from typing import Any
+
+import pytest
 
 from bot.storage import inbox
 from bot.storage.database import Database
 from bot.storage.inbox import Incoming
+from bot.storage.moments import write_moment
 from tests.fixed_clock import NOON, FixedClock
 
 
@@ -51,6 +56,37 @@ async def test_one_person_waits_for_their_own_first_and_not_for_others(database:
         await inbox.mark_done(tx, 1, NOON)
         assert numbers(await inbox.heads(tx, NOON, 10)) == [2, 3]
         assert numbers(await inbox.heads(tx, NOON, 1)) == [2]
+
+
+@pytest.mark.of_servers
+@pytest.mark.parametrize("usual", ["nothing is known", "nobody waits"])
+async def test_what_piled_up_in_an_outage_is_looked_through_once(
+    database: Database, usual: str
+) -> None:
+    done, waiting = range(400), range(400, 1000)
+    async with database.transaction() as tx:
+        await inbox.receive(tx, [update(each) for each in done], NOON)
+        for each in done:
+            await inbox.mark_done(tx, each, NOON)
+        if usual == "nobody waits":
+            await tx.execute("ANALYZE inbox")
+        await inbox.receive(tx, [update(each, f"from {each // 60}") for each in waiting], NOON)
+        explain = f"EXPLAIN (ANALYZE, FORMAT JSON) {inbox.HEADS}"
+        ((plan,),) = await tx.all(explain, now=write_moment(NOON), limit=32)
+    assert sum(map(rows_seen, steps(plan[0]["Plan"]))) < 10 * len(waiting)
+
+
+def steps(plan: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
+    """Every step of a server's plan."""
+    yield plan
+    for part in plan.get("Plans", ()):
+        yield from steps(part)
+
+
+def rows_seen(step: Mapping[str, Any]) -> int:
+    """How many rows it looked at in all, as far as the server tells."""
+    seen = [step["Actual Rows"], *(step[each] for each in step if each.startswith("Rows Removed"))]
+    return int(sum(seen) * step["Actual Loops"])
 
 
 async def test_a_failed_try_rests_and_keeps_its_place(database: Database, noon: FixedClock) -> None:
