@@ -10,8 +10,8 @@ from bot.clock import Clock
 
 T = TypeVar("T")
 
-REST = 9
-"""So many times as long as a run took, no other begins: it takes a tenth of the time at most."""
+REST = 19
+"""So many times as long as a run took, no other begins: it takes a twentieth of the time at most."""
 LONGEST_REST = timedelta(seconds=3)
 
 
