@@ -11,7 +11,7 @@ from bot.clock import Clock
 T = TypeVar("T")
 
 REST = 19
-"""So many times as long as a run took, no other begins: it takes a twentieth of the time at most."""
+"""So many times as long as a run took no other begins: it has a twentieth of the time at most."""
 LONGEST_REST = timedelta(seconds=3)
 
 
