@@ -114,7 +114,7 @@ CHANCE_ONCE_ACCUSTOMED = 0.30
 """The same once they are used to training. [memory] beginners are to start lower and to progress
 from there (American College of Sports Medicine, position stand 2009); [choice] the number: who
 seldom answers would else stay far below what suits them. Who answers is known so well by then that
-it makes no difference to them."""
+it makes little difference to them."""
 
 CLASSES_UNTIL_ACCUSTOMED = 3
 """Classes at which somebody was, as far as is known, from which they are used to training, as long
