@@ -18,7 +18,6 @@ from telegram.ext import ApplicationBuilder, ExtBot
 from bot.clock import Clock, SystemClock
 from bot.delivery.delivery import POLL_SECONDS, Delivery
 from bot.delivery.failure import judge
-from bot.delivery.following import Follow
 from bot.delivery.handling import AnyApplication, note_failure
 from bot.delivery.hooks import Hooks
 from bot.delivery.transport import AiohttpRequest
@@ -37,7 +36,7 @@ from bot.storage.database import Database, Transaction
 from bot.storage.erased import erase_again
 from bot.storage.floods import Allowance
 from bot.storage.rests import shorten_rests
-from bot.tasks import Tasks
+from bot.tasks import Follow, Tasks
 from bot.words.console import claim_with
 
 if TYPE_CHECKING:

@@ -9,7 +9,6 @@ from bot.chat.commands import set_commands
 from bot.chat.contents import contents
 from bot.chat.visit import Rooms
 from bot.clock import Clock
-from bot.delivery.following import Follow
 from bot.desk import group_chats
 from bot.desk.flood import tell_too_much
 from bot.desk.prompts import ask_again
@@ -20,6 +19,7 @@ from bot.pictures.render import end_drawing
 from bot.schedule.turn import take_turn
 from bot.storage import groups
 from bot.storage.database import Database, Transaction
+from bot.tasks import Follow
 
 
 class Inside:

@@ -1,12 +1,15 @@
 """The one door for background work: watched tasks, and a thread for what takes long."""
 
 import asyncio
-from collections.abc import Callable, Coroutine
+from collections.abc import Awaitable, Callable, Coroutine
 from concurrent.futures import ThreadPoolExecutor
 from typing import Any, TypeVar, TypeVarTuple
 
 T = TypeVar("T")
 Given = TypeVarTuple("Given")
+Work = Callable[[], Awaitable[None]]
+Follow = Callable[[Work], Awaitable[None]]
+"""Takes over work that may be done later."""
 
 _ASIDE = ThreadPoolExecutor(max_workers=1, thread_name_prefix="aside")
 """One thread: each more would take as much from the loop, which answers taps, and gain nothing."""

@@ -1,6 +1,6 @@
 """A visit: someone wrote or pressed something; all that a job needs to see and to answer it."""
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -12,6 +12,7 @@ from bot.desk.voice import speech_to
 from bot.storage.database import Database, Transaction
 from bot.storage.outbox import Priority
 from bot.storage.people import Person
+from bot.tasks import Follow, Work
 from bot.words.message import Message
 from bot.words.speech import Speech, speech_for
 from bot.words.toasts import Toast
@@ -29,7 +30,7 @@ class Rooms:
     """Whether this is the code that claims the bot."""
     next_times: Together[Doses]
     """What everybody does next time, worked out for those who finish answering at the same time."""
-    follow: Callable[[Callable[[], Awaitable[None]]], Awaitable[None]]
+    follow: Follow
     """Takes over what may follow a visit."""
 
 
@@ -68,7 +69,7 @@ class Visit:
     """A link into our private chat that the presser is led to, in place of a toast."""
     new_commands: bool = False
     """Whether the menu of commands of this account has to change."""
-    afterwards: Callable[[], Awaitable[None]] | None = None
+    afterwards: Work | None = None
     """What may follow once all is committed and answered; nobody misses it after a kill."""
     _said: int = field(default=0)
 

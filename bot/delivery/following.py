@@ -2,14 +2,12 @@
 
 import asyncio
 import logging
-from collections.abc import Awaitable, Callable
 
-from bot.tasks import Tasks
+from bot.tasks import Tasks, Work
 
 LOG = logging.getLogger(__name__)
 
-Work = Callable[[], Awaitable[None]]
-Follow = Callable[[Work], Awaitable[None]]
+FOLLOWING_SECONDS = 60.0  # what hangs must not keep the house from closing
 
 
 class Following:
@@ -38,7 +36,8 @@ class Following:
 
     async def _do(self, work: Work) -> None:
         try:
-            await work()
+            async with asyncio.timeout(FOLLOWING_SECONDS):
+                await work()
         except Exception:
             LOG.exception("what follows an update failed")
 

@@ -2,13 +2,13 @@
 
 from datetime import datetime, timedelta
 
-from bot.desk.digest_facts import digest_facts, work_out
+from bot.desk.digest_facts import Facts, digest_facts, work_out
 from bot.desk.letters import Errand
 from bot.desk.overview import draw_overviews
 from bot.desk.showing import show
 from bot.desk.substitutes import readers_of
 from bot.desk.voice import speech_to
-from bot.storage.database import Database
+from bot.storage.database import Database, Transaction
 from bot.storage.outbox import Kind, Priority
 from bot.storage.overviews import sessions_without_picture
 from bot.storage.people import Person
@@ -28,8 +28,10 @@ async def send_overviews(database: Database, now: datetime) -> None:
 
 
 async def _send(database: Database, session: Session, now: datetime) -> None:
-    facts = await database.read(lambda tx: digest_facts(tx, session, now))
-    readers = await database.read(lambda tx: readers_of(tx, session))
+    async def read(tx: Transaction) -> tuple[Facts, tuple[Person, ...]]:
+        return await digest_facts(tx, session, now), await readers_of(tx, session)
+
+    facts, readers = await database.read(read)
     speeches = {speech.language: speech for speech in map(speech_to, readers)}
     worked = await aside(work_out, facts)
     drawn = await draw_overviews(worked, tuple(speeches.values()))

@@ -38,7 +38,6 @@ class Sqlite:
     """
 
     def __init__(self, connection: aiosqlite.Connection, file: sqlite3.Connection) -> None:
-        file.row_factory = sqlite3.Row
         self.connection = connection
         self.patience = PATIENCE_SECONDS
         self._file = file
@@ -128,9 +127,8 @@ class Sqlite:
         await self.connection.execute_fetchall(f"PRAGMA busy_timeout = {1000 * seconds:.0f}")
 
 
-@asynccontextmanager
-async def connect(path: Path) -> AsyncGenerator[Sqlite]:
-    """Open a file as it is, and close it whatever happens."""
+def bare_connection(path: Path) -> sqlite3.Connection:
+    """A connection as the bot uses it: for any thread, with transactions begun by hand."""
     file = sqlite3.connect(
         path,
         timeout=PATIENCE_SECONDS,
@@ -138,6 +136,14 @@ async def connect(path: Path) -> AsyncGenerator[Sqlite]:
         check_same_thread=False,
         cached_statements=STATEMENTS_KEPT,
     )
+    file.row_factory = sqlite3.Row
+    return file
+
+
+@asynccontextmanager
+async def connect(path: Path) -> AsyncGenerator[Sqlite]:
+    """Open a file as it is, and close it whatever happens."""
+    file = bare_connection(path)
     connection = await aiosqlite.Connection(lambda: file, iter_chunk_size=1)
     try:
         yield Sqlite(connection, file)

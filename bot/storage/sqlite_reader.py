@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 from bot.errors import Trouble
 from bot.storage.database import Named, Reading, Row, Transaction
-from bot.storage.sqlite import PATIENCE_SECONDS, STATEMENTS_KEPT
+from bot.storage.sqlite import bare_connection
 from bot.storage.trouble import trouble_of
 from bot.tasks import aside
 
@@ -74,14 +74,7 @@ async def open_reader(path: Path) -> AsyncGenerator[SqliteReader]:
 
 
 def _open(path: Path) -> sqlite3.Connection:
-    file = sqlite3.connect(
-        path,
-        timeout=PATIENCE_SECONDS,
-        isolation_level=None,
-        check_same_thread=False,
-        cached_statements=STATEMENTS_KEPT,
-    )
-    file.row_factory = sqlite3.Row
+    file = bare_connection(path)
     for pragma in PRAGMAS:
         file.execute(f"PRAGMA {pragma}")
     return file

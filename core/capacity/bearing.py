@@ -7,7 +7,7 @@ import numpy as np
 from core.capacity.belief import Belief
 from core.capacity.chances import bout_chance, felt_on_the_day, rating_chance
 from core.capacity.evidence import Work
-from core.capacity.feeling import Worked, felt, movements_done
+from core.capacity.feeling import Worked, felt_together, movements_done
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
 from core.capacity.readings import class_rating_variance
@@ -106,7 +106,7 @@ def bearing(
         follows[rows, slot] = seen.seen_through(rows, done.rungs, place, weights[rows, slot])
         noise[rows, slot] = place.day_sd**2
     rated = ~np.isnan(whole)
-    rest = felt(seen, [(place, done.only(rated[done.rows])) for place, done in others])
+    rest = felt_together(seen, [(place, done.only(rated[done.rows])) for place, done in others])
     weights[:, -1], follows[:, -1] = rest.weights, rest.follows
     noise[rated, -1] = SMALL + rest.noise[rated]
     rows = np.flatnonzero(used)

@@ -28,7 +28,7 @@ class Felt:
     """Variance besides what is believed; (members,)."""
 
 
-def felt(draft: Slate, worked: list[Worked]) -> Felt:
+def felt_together(draft: Slate, worked: list[Worked]) -> Felt:
     """What all of it felt like, as seen from the belief that the slate began from."""
     members, size = len(draft.belief.members), draft.moved.shape[1]
     expected, noise = np.zeros(members), np.zeros(members)

@@ -10,7 +10,7 @@ from core import people, rules
 from core.capacity import laws
 from core.capacity.belief import Belief, Recent, Unweighed
 from core.capacity.evidence import Session, Work, attendance, guesses, work
-from core.capacity.feeling import Worked, felt, movements_done
+from core.capacity.feeling import Worked, felt_together, movements_done
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
 from core.capacity.readings import (
@@ -219,7 +219,7 @@ def _class_ratings(
     draft: Slate, session: Session, done: list[Worked], row: dict[str, int]
 ) -> Iterator[Sighting]:
     """A rating of the whole class tells of the mean of its movements, as far as they are known."""
-    whole, every = _whole(session, row), felt(draft, done)
+    whole, every = _whole(session, row), felt_together(draft, done)
     count = movements_done(done, len(row))
     rows = np.flatnonzero(~np.isnan(whole) & (count > 0))
     if not len(rows):

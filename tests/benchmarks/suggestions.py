@@ -212,7 +212,7 @@ def _copies(room: Room, times: int) -> Room:
 
 
 def main() -> None:
-    """Everything, in some ten minutes; with --quick the main table alone, on fewer rooms."""
+    """Everything, in up to half an hour; with --quick the main table alone, on fewer rooms."""
     quick = "--quick" in sys.argv[1:]
     began = time.monotonic()
     seeds = range(100, 102 if quick else 120)

@@ -70,3 +70,18 @@ async def test_what_fails_is_told_and_stops_nothing(
     await following.drain()
     assert not tasks.failed.done()
     assert [record.levelno for record in caplog.records] == [logging.ERROR]
+
+
+async def test_what_hangs_is_let_go(
+    following: Following, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    monkeypatch.setattr("bot.delivery.following.FOLLOWING_SECONDS", 0.01)
+
+    async def work() -> None:
+        await asyncio.Event().wait()
+
+    await following.begin(work)
+    async with asyncio.timeout(5):
+        await following.drain()
+    assert not following.busy
+    assert [record.levelno for record in caplog.records] == [logging.ERROR]

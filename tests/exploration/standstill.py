@@ -1,7 +1,7 @@
 """The bot's handlers and the chat service together, where time stands still between steps."""
 
 import logging
-from collections.abc import AsyncGenerator, Awaitable, Callable
+from collections.abc import AsyncGenerator
 from contextlib import AsyncExitStack, asynccontextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -24,6 +24,7 @@ from bot.schedule.turn import take_turn
 from bot.storage import inbox, outgoing
 from bot.storage.database import Database
 from bot.storage.outgoing import Outgoing
+from bot.tasks import Work
 from demo_script.clock import PushedClock
 from demo_script.stand_in import Group, Limits, Message, Person, Press, StandIn
 from demo_script.theatre import OWNER_CODE
@@ -183,7 +184,7 @@ class Standstill:
         self.api.forget()
 
 
-async def _at_once(work: Callable[[], Awaitable[None]]) -> None:
+async def _at_once(work: Work) -> None:
     await work()
 
 
