@@ -8,6 +8,7 @@ from core.movement import Dose
 from core.plan import Plan
 from core.record import records
 from core.reports import Reports
+from core.stating import options_of
 from core.suggestion import Advice
 from core.tables import Table, decide
 
@@ -44,10 +45,11 @@ def advise_from(
         for s in each.statement.suggestions(each.called)
     }
     order = [(member, line.movement.name) for member in members for line in plan.lines]
+    all_called = tuple(called[each] for each in order)
     return Advice(
         suggestions=tuple(suggestions[each] for each in order),
-        options=tuple(option for each in tables for option in each.statement.options(each.called)),
-        called=tuple(called[each] for each in order),
+        options=options_of(plan, all_called),
+        called=all_called,
         asks=asks(belief, {each.movement: each.coming for each in tables}, members, ask),
     )
 

@@ -4,7 +4,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from core.alert import OF_MAXIMUM, Alert, AlertKind, Sighting
-from core.movement import Dose
 from core.pitch import Pitch, RoomAdvice, pitch_of
 from core.plan import Plan, PlanLine
 from core.reports import Reports
@@ -143,24 +142,6 @@ def merged(alerts: tuple[Alert, ...]) -> tuple[Alert, ...]:
 
 def _when(sighting: Sighting) -> tuple[date, str]:
     return (sighting.on, sighting.movement or "")
-
-
-def options_of(plan: Plan, called: tuple[Suggestion, ...]) -> tuple[Option, ...]:
-    """The options that these suggestions amount to, in the plan's order, easiest first."""
-    members: dict[tuple[str, Dose], list[str]] = {}
-    for each in called:
-        members.setdefault((each.movement, each.dose), []).append(each.member)
-
-    def easiest_first(item: tuple[str, Dose]) -> tuple[float, ...]:
-        movement, dose = item
-        place = next(i for i, line in enumerate(plan.lines) if line.movement.name == movement)
-        demand = plan.lines[place].movement.demand(dose.variation)
-        return (place, demand, dose.load or 0.0, dose.amount, dose.sets)
-
-    return tuple(
-        Option(movement=movement, dose=dose, members=tuple(members[movement, dose]))
-        for movement, dose in sorted(members, key=easiest_first)
-    )
 
 
 def differences(plan: Plan, advice: Advice, members: frozenset[str]) -> tuple[Difference, ...]:

@@ -120,7 +120,10 @@ def _felt(rating: SessionRating, target: float, *, spent: bool) -> Felt:
 
 
 def spreads(belief: Belief, plan: Plan, options: tuple[Option, ...]) -> tuple[Spread, ...]:
-    """For each movement of the plan, where its options lie and where those stand who get them."""
+    """For each movement of the plan, where its options lie and where those stand who get them.
+
+    From left to right: a little of a harder variation can be easier than much of an easier one.
+    """
     found = []
     for line in plan.lines:
         on = axis(belief, line, line.movement.standard)
@@ -133,5 +136,6 @@ def spreads(belief: Belief, plan: Plan, options: tuple[Option, ...]) -> tuple[Sp
             for option in options
             if option.movement == line.movement.name
         )
-        found.append(Spread(movement=line.movement.name, options=marks))
+        in_order = tuple(sorted(marks, key=lambda mark: mark.at))
+        found.append(Spread(movement=line.movement.name, options=in_order))
     return tuple(found)

@@ -40,8 +40,6 @@ class Prospects:
     """Standard deviation of the log strength on one given day."""
     takes: Numbers
     """Log strength that each dose takes in the middle of the range; shape (doses,)."""
-    typically: Numbers
-    """Log strength at which each is on target for somebody typical of the group; shape (doses,)."""
     rising: Numbers
     """What the dose is worth to who isn't too strong for it; no less to whoever is stronger."""
     falling: Numbers
@@ -71,7 +69,6 @@ def prospects(line: PlanLine, offered: Doses, outlook: Outlook, accustomed: Mask
         spare=mean - takes,
         doubt=sd,
         takes=takes,
-        typically=_needed(line, offered, line.target) + outlook.taken[offered.rungs],
         rising=np.where(mean < right, worth, at_best) - other,
         falling=np.where(mean < right, at_best, worth) - other,
     )

@@ -9,7 +9,7 @@ from core import rules
 from core.doses import Doses
 from core.limits import Mask
 from core.movement import Dose
-from core.plan import PlanLine
+from core.plan import Plan, PlanLine
 from core.prospects import Prospects
 from core.reasons import reason
 from core.record import Record
@@ -21,7 +21,7 @@ FAR_BELOW = 3.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Statement:
-    """Turns indices of decided doses into suggestions and options."""
+    """Turns indices of decided doses into suggestions."""
 
     line: PlanLine
     offered: Doses
@@ -33,20 +33,6 @@ class Statement:
     def suggestions(self, chosen: NDArray[np.int64]) -> tuple[Suggestion, ...]:
         """One suggestion per member, for the dose decided on."""
         return tuple(self._one(row, int(at)) for row, at in enumerate(chosen))
-
-    def options(self, chosen: NDArray[np.int64]) -> tuple[Option, ...]:
-        """The doses called out, easiest first, with their members."""
-        order = sorted(set(chosen.tolist()), key=lambda at: (float(self.seen.typically[at]), at))
-        return tuple(
-            Option(
-                movement=self.line.movement.name,
-                dose=self.offered.dose(at),
-                members=tuple(
-                    member for member, own in zip(self.members, chosen, strict=True) if own == at
-                ),
-            )
-            for at in order
-        )
 
     def _one(self, row: int, at: int) -> Suggestion:
         record = self.history[row]
@@ -89,3 +75,21 @@ class Statement:
             if np.isfinite(there[found]) and near:
                 return self.offered.dose(found)
         return None
+
+
+def options_of(plan: Plan, called: tuple[Suggestion, ...]) -> tuple[Option, ...]:
+    """The options that these suggestions amount to, in the plan's order, easiest first."""
+    members: dict[tuple[str, Dose], list[str]] = {}
+    for each in called:
+        members.setdefault((each.movement, each.dose), []).append(each.member)
+
+    def easiest_first(item: tuple[str, Dose]) -> tuple[float, ...]:
+        movement, dose = item
+        place = next(i for i, line in enumerate(plan.lines) if line.movement.name == movement)
+        demand = plan.lines[place].movement.demand(dose.variation)
+        return (place, demand, dose.load or 0.0, dose.amount, dose.sets)
+
+    return tuple(
+        Option(movement=movement, dose=dose, members=tuple(members[movement, dose]))
+        for movement, dose in sorted(members, key=easiest_first)
+    )

@@ -12,8 +12,8 @@ from bot.storage.history import Stored, stored_of_group
 from bot.storage.members import members
 from bot.storage.people import Person
 from bot.storage.sessions import Session
-from core.digest import options_of
 from core.plan import Plan
+from core.stating import options_of
 from core.suggestion import Advice, Suggestion
 
 

@@ -20,11 +20,12 @@ from bot.storage.people import Person, people_by_id
 from bot.storage.sessions import Session
 from core.advice import advise_from
 from core.capacity import Belief
-from core.digest import Before, Digest, options_of, prepare_digest
+from core.digest import Before, Digest, prepare_digest
 from core.grid import MOST_CLASSES
 from core.pitch import for_the_room
 from core.plan import Plan
 from core.reports import Reports
+from core.stating import options_of
 from core.suggestion import Advice, Suggestion
 
 

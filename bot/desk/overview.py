@@ -10,7 +10,6 @@ from bot.pictures.cards import Cell, DigestCard, OptionRow, SpreadRow
 from bot.pictures.render import rendered
 from bot.words import grid as words
 from bot.words.speech import Html, Speech
-from core.digest import options_of
 from core.grid import Grid, Spread, grid, spreads
 from core.plan import Plan
 
@@ -69,7 +68,7 @@ def see(worked: WorkedOut) -> Seen:
     ids = tuple(person.id for person in facts.people)
     return Seen(
         grid=grid(facts.reports, ids, facts.classes, plan.target),
-        spreads=spreads(worked.belief, plan, options_of(plan, worked.told.called)),
+        spreads=spreads(worked.belief, plan, worked.told.options),
     )
 
 

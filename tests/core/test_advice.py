@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from core.advice import advise, believe
-from core.axis import axis
+from core.grid import spreads
 from core.movement import Measure
 from core.plan import Plan
 from core.reports import Bout, Reports, StartingEstimate
@@ -125,20 +125,22 @@ def test_everybody_is_in_exactly_one_of_at_most_three_options(
                 assert called[name].dose == option.dose
 
 
-def test_options_stand_easiest_first_as_on_the_ladders_line(
+def test_options_stand_in_the_order_of_the_ladder_and_in_the_picture_from_left_to_right(
     room: tuple[Plan, Reports, tuple[str, ...]],
 ) -> None:
-    """The picture shows the same numbers from left to right."""
     plan, reports, members = room
     on = FIRST + timedelta(weeks=5)
     for size in range(4, len(members) + 1, 4):
         some = members[:size]
         options = advise(plan, reports, some, on).options
         belief = believe(plan, reports.settled(), some, on)
-        for each in plan.lines:
-            along = axis(belief, each, each.dose.variation)
-            places = [along.at_target(o.dose) for o in options if o.movement == each.movement.name]
+        for each, seen in zip(plan.lines, spreads(belief, plan, options), strict=True):
+            of_it = [o.dose for o in options if o.movement == each.movement.name]
+            rungs = [each.movement.rung(dose.variation) for dose in of_it]
+            assert rungs == sorted(rungs)
+            places = [mark.at for mark in seen.options]
             assert places == sorted(places)
+            assert {mark.dose for mark in seen.options} == set(of_it)
 
 
 def test_an_option_never_passes_anybodys_limits(

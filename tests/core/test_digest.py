@@ -4,11 +4,12 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from core.digest import Before, options_of, prepare_digest
+from core.digest import Before, prepare_digest
 from core.movement import Dose, Measure, Movement, Variation
 from core.pitch import pitch_of
 from core.plan import Plan, PlanLine
 from core.reports import Reports, SessionRating
+from core.stating import options_of
 from core.suggestion import Advice, Change, Reason, ReasonKind, Suggestion
 
 ON, LAST = date(2026, 3, 9), date(2026, 3, 2)
