@@ -1,15 +1,15 @@
 """A real SQLite database in memory that answers in place, and can be put back as it was."""
 
-import sqlite3
 import zlib
 from datetime import datetime
+from pathlib import Path
 from typing import cast
 
 import aiosqlite
 
 from bot.storage.database import Database
 from bot.storage.moments import write_moment
-from bot.storage.sqlite import BEGIN, STATEMENTS_KEPT, Sqlite
+from bot.storage.sqlite import BEGIN, Sqlite, bare_connection
 from bot.storage.upgrade import known_scripts, upgrade
 
 PRAGMAS = (
@@ -26,9 +26,7 @@ class Inline(Sqlite):
     """The bot's own engine on a database in memory, whose commits wait for no disk."""
 
     def __init__(self) -> None:
-        sqlite = sqlite3.connect(
-            ":memory:", isolation_level=None, cached_statements=STATEMENTS_KEPT
-        )
+        sqlite = bare_connection(Path(":memory:"))
         super().__init__(cast("aiosqlite.Connection", None), sqlite)
         self._marked = False
         for pragma in PRAGMAS:
