@@ -46,12 +46,12 @@ def door(rooms: Rooms, job: Job, fetch: Fetch | None = None) -> Handler:
             LOG.warning("the chat API is out of reach", extra=fields(error=type(broken).__name__))
             return
         async with rooms.database.transaction() as tx:
-            if await inbox.is_done(tx, update.update_id):
+            # first, since it also says whether it was done before: it holds if all the rest does
+            if not await inbox.mark_done(tx, update.update_id, rooms.now()):
                 return
             visit = await _enter(tx, rooms, update, brought)
             if visit is not None:
                 await job(visit)
-            await inbox.mark_done(tx, update.update_id, rooms.now())
         if visit is not None:
             await _leave(context.bot, update, visit)
 

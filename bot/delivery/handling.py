@@ -3,6 +3,7 @@
 import asyncio
 import json
 import logging
+from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
@@ -30,6 +31,14 @@ REST_AFTER_TROUBLE = timedelta(seconds=5)
 AnyApplication = Application[Any, Any, Any, Any, Any, Any]
 
 
+@dataclass(frozen=True, slots=True)
+class _Running:
+    """An update that is being handled."""
+
+    update_id: int
+    task: asyncio.Task[None]
+
+
 class Handling:
     """Each turn asks the database whose turn it is. What an earlier run left comes first."""
 
@@ -37,7 +46,10 @@ class Handling:
         self._application = application
         self._database = database
         self._clock = clock
-        self._running: dict[str, asyncio.Task[None]] = {}
+        self._running: dict[str, _Running] = {}
+        """By whom the update is from."""
+        self._left_out = False
+        """Whether the last turn saw updates that it had no place for."""
         self._woken = database.woken(INBOX)
         self._stop = asyncio.Event()
 
@@ -57,7 +69,8 @@ class Handling:
                 LOG.exception("a turn of the inbox failed")
                 rest = REST_AFTER_TROUBLE
             await self._clock.wait(rest.total_seconds(), unless=self._woken)
-        await asyncio.gather(*self._running.values(), return_exceptions=True)
+        tasks_left = [each.task for each in self._running.values()]
+        await asyncio.gather(*tasks_left, return_exceptions=True)
 
     async def _turn(self, tasks: Tasks) -> timedelta:
         """Start the first waiting update of whoever has none running."""
@@ -66,23 +79,29 @@ class Handling:
             # those whose update is running are among the first: leave room for as many others
             updates = await inbox.heads(tx, now, limit=2 * MOST_AT_ONCE)
             moment = await inbox.next_retry(tx, now)
+        self._left_out = False
         for update in updates:
-            if len(self._running) < MOST_AT_ONCE and update.person_key not in self._running:
+            running = self._running.get(update.person_key)
+            if running is None and len(self._running) < MOST_AT_ONCE:
                 task = tasks.start(self._handle(update), name=f"update {update.update_id}")
-                self._running[update.person_key] = task
+                self._running[update.person_key] = _Running(update.update_id, task)
+            elif running is None or running.update_id != update.update_id:
+                self._left_out = True
         return LONGEST_REST if moment is None else min(LONGEST_REST, moment - now)
 
     async def _handle(self, update: Incoming) -> None:
+        more = True
         try:
             problem = await self._process(update)
-            await self._look_after(update, problem)
+            more = await self._look_after(update, problem)
         except StorageTrouble:
             # keeps its place and isn't counted: it is not the update's fault
             await self._clock.wait(REST_AFTER_TROUBLE.total_seconds(), unless=self._stop)
         finally:
             del self._running[update.person_key]
             # after giving up the place, so that the next turn sees it free
-            self._woken.set()
+            if more or self._left_out:
+                self._woken.set()
             self._database.woken(SETTLED).set()
 
     async def _process(self, update: Incoming) -> str | None:
@@ -101,20 +120,25 @@ class Handling:
             LOG.exception("handling an update failed", extra=fields(update=update.update_id))
         return None
 
-    async def _look_after(self, update: Incoming, problem: str | None) -> None:
-        """A handler that failed raises nothing here: only the missing mark shows it."""
+    async def _look_after(self, update: Incoming, problem: str | None) -> bool:
+        """A handler that failed raises nothing here: only the missing mark shows it.
+
+        Says whether anything of this person waits, this update or a later one.
+        """
         now, number = self._clock.now(), update.update_id
         async with self._database.transaction() as tx:
+            waits = await inbox.has_waiting(tx, update.person_key)
             if problem is None and (
                 await inbox.is_done(tx, number) or await inbox.is_resting(tx, number, now)
             ):
-                return
+                return waits
             if problem is None and update.tries + 1 < MOST_TRIES:
                 await inbox.count_try(tx, number, now, timedelta(seconds=2 * 4**update.tries))
-                return
+                return waits
             problem = problem or f"not done after {MOST_TRIES} tries"
             await inbox.park(tx, number, problem, now)
         LOG.error("an update is parked", extra=fields(update=number, problem=problem))
+        return waits
 
 
 async def note_failure(update: object, context: CallbackContext[Any, Any, Any, Any]) -> None:

@@ -113,8 +113,6 @@ class Sender:
             await self._settle(letter, result)
         finally:
             del self._flying[letter.id]
-            # after leaving the air, so that the next turn sees the free place
-            self._woken.set()
             self._database.woken(SETTLED).set()
         if isinstance(result, Failure) and result.verdict is not Verdict.UNCHANGED:
             LOG.warning(

@@ -86,20 +86,31 @@ async def next_retry(tx: Transaction, now: datetime) -> datetime | None:
     return read_maybe(moment)
 
 
-async def mark_done(tx: Transaction, update_id: int, now: datetime) -> None:
-    """Say that an update is handled, in the transaction that holds its effects."""
-    await tx.execute(
+async def mark_done(tx: Transaction, update_id: int, now: datetime) -> bool:
+    """Say that an update is handled, in the transaction that holds its effects; false if it was."""
+    marked = await tx.execute(
         """UPDATE inbox SET done_at = :now, document = '{}'
         WHERE update_id = :update_id AND done_at IS NULL AND parked_at IS NULL""",
         update_id=update_id,
         now=write_moment(now),
     )
+    return marked > 0
 
 
 async def is_done(tx: Transaction, update_id: int) -> bool:
     """Whether an update has been handled."""
     sql = "SELECT 1 FROM inbox WHERE update_id = :update_id AND done_at IS NOT NULL"
     return await tx.value(sql, update_id=update_id) is not None
+
+
+async def has_waiting(tx: Transaction, person_key: str) -> bool:
+    """Whether anything of this person is neither done nor parked."""
+    found = await tx.value(
+        """SELECT 1 FROM inbox
+        WHERE person_key = :person_key AND done_at IS NULL AND parked_at IS NULL LIMIT 1""",
+        person_key=person_key,
+    )
+    return found is not None
 
 
 async def count_try(tx: Transaction, update_id: int, now: datetime, rest: timedelta) -> None:

@@ -15,6 +15,9 @@ REPEATS: Mapping[Kind, tuple[int, timedelta]] = {
     Kind.DIGEST: (1, timedelta(seconds=10)),
     Kind.CONFIRMATION: (0, timedelta()),  # the member can see in the next message what counts
 }
+QUEUED = """
+SELECT 1 FROM outbox WHERE state IN ('queued', 'sending') AND state = 'queued' LIMIT 1
+"""
 REPEATS_OF_EDITS = (5, timedelta(seconds=10))  # changing a message twice to the same is once
 
 
@@ -35,7 +38,8 @@ async def sent(tx: Transaction, letter_id: str, message_id: int | None, now: dat
             id=row["edits"],
             message=message_id,
         )
-    tx.wake(OUTBOX)
+    if await tx.value(QUEUED) is not None:  # perhaps for the same chat, whose turn it is now
+        tx.wake(OUTBOX)
     tx.wake(SETTLED)
 
 

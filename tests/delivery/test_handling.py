@@ -33,6 +33,9 @@ class Room:
         self.open = asyncio.Event()
         """Nobody is heard to the end before this is set."""
         self.open.set()
+        self.free = asyncio.Event()
+        """Nobody who was heard leaves before this is set."""
+        self.free.set()
         self.failures: dict[str, int] = {}
         """How often the handler still fails at this text."""
         self.database = database
@@ -60,6 +63,13 @@ class Room:
         async with self.database.transaction() as tx:
             await inbox.mark_done(tx, update.update_id, NOON)
             await outbox.queue(tx, answer(update.update_id, update.effective_user.id), NOON)
+        await self.free.wait()
+
+    async def hears_all(self, *texts: str) -> None:
+        """Wait until these were said, without any help of the clock."""
+        async with asyncio.timeout(20):
+            while sorted(text for _, text in self.heard) != sorted(texts):  # noqa: ASYNC110
+                await asyncio.sleep(0.001)
 
     async def fail(self, update: object, context: Any) -> None:
         """What an application does with a failure is not this test's business."""
@@ -116,6 +126,33 @@ async def test_each_person_is_heard_in_order_and_answered_once(api: Loopback, ro
     answers = [int(call["text"]) for call in api.of("sendMessage")]
     assert sorted(answers) == list(range(70))
     assert 1 < room.most_at_once <= MOST_AT_ONCE
+
+
+async def test_whoever_waits_for_a_place_gets_it_at_once(api: Loopback, room: Room) -> None:
+    """The clock stands still: whoever leaves must say so."""
+    people = range(MOST_AT_ONCE + 5)
+    room.delivery.start(room.tasks)
+    api.happens(*(said(n, person=1 + n, text=str(n)) for n in people))
+    await room.hears_all(*map(str, people))
+    assert room.noon.now() == NOON
+
+
+async def test_what_is_said_while_the_one_before_ends_is_heard_at_once(
+    api: Loopback, room: Room
+) -> None:
+    """It came after the first was done, and before its place was free: nobody else will wake us."""
+    room.free.clear()
+    room.delivery.start(room.tasks)
+    api.happens(said(1, person=7, text="one"))
+    await room.hears_all("one")
+    api.happens(said(2, person=7, text="two"))
+    await api.until("getUpdates", 3)
+    for _ in range(50):  # turns look at it, and find its person busy
+        await asyncio.sleep(0.001)
+    assert room.heard == [(7, "one")]
+    room.free.set()
+    await room.hears_all("one", "two")
+    assert room.noon.now() == NOON
 
 
 async def test_what_comes_before_anybody_can_handle_it_is_kept(api: Loopback, room: Room) -> None:
