@@ -24,7 +24,7 @@ LOG = logging.getLogger(__name__)
 
 # Always sent in full: the chat API remembers the list of the last call that had one.
 ALLOWED_UPDATES = ("message", "edited_message", "callback_query", "my_chat_member", "chat_member")
-OWN_WORDS = ("text", "entities", "caption", "caption_entities", "photo", "reply_markup")
+NOT_LOOKED_AT = 0  # the date of a message of which an update says no more than where it is
 ANSWER_MARGIN_SECONDS = 10  # how much longer than the poll itself its answer may take
 LONGEST_REST_SECONDS = 30
 OUTAGE = timedelta(minutes=2)  # the chat API keeps the press of a button for 150 seconds
@@ -160,8 +160,8 @@ def _without_own_words(update: dict[str, object]) -> dict[str, object]:
     message = press.get("message") if isinstance(press, dict) else None
     if not isinstance(press, dict) or not isinstance(message, dict):
         return update
-    place = {name: value for name, value in message.items() if name not in OWN_WORDS}
-    return {**update, "callback_query": {**press, "message": place}}
+    place = {name: message[name] for name in ("message_id", "chat") if name in message}
+    return {**update, "callback_query": {**press, "message": {**place, "date": NOT_LOOKED_AT}}}
 
 
 def person_key(update: Mapping[str, object]) -> str:

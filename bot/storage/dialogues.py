@@ -8,6 +8,16 @@ from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_maybe, write_moment
 from bot.storage.names import name_row
 
+# Asked at every press, and hardly ever so.
+TYPING = """
+SELECT 1 WHERE EXISTS (
+    SELECT 1 FROM dialogue WHERE person_id = :id AND typing_since IS NOT NULL
+) OR EXISTS (SELECT 1 FROM draft WHERE person_id = :id AND typing_since IS NOT NULL)
+OR EXISTS (SELECT 1 FROM alert_noting WHERE person_id = :id)
+OR EXISTS (SELECT 1 FROM jotting WHERE person_id = :id)
+OR EXISTS (SELECT 1 FROM class_typing WHERE person_id = :id)
+"""
+
 
 class DialogueKind(StrEnum):
     """What a question is about."""
@@ -82,6 +92,8 @@ async def typing_answers(tx: Transaction, person_id: str) -> Dialogue | None:
 
 async def stop_typing(tx: Transaction, person_id: str) -> None:
     """Something newer is on screen: what is typed no longer answers a dialogue."""
+    if await tx.value(TYPING, id=person_id) is None:
+        return
     await tx.execute(
         "UPDATE dialogue SET typing_since = NULL WHERE person_id = :person_id",
         person_id=person_id,

@@ -1,16 +1,18 @@
 """The one codec between moments and the text that the database keeps of them."""
 
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 
 LENGTH = 20  # characters of every moment, so that text order is time order
 
 
+@lru_cache(maxsize=64)  # one transaction writes the same moment again and again
 def write_moment(moment: datetime) -> str:
     """Write a timezone-aware moment as `2026-03-01T19:05:00Z`, dropping what is below a second."""
     if moment.tzinfo is None:
         raise ValueError("a moment without a time zone")
     # isoformat, unlike strftime, pads years below 1000 on every platform
-    return moment.astimezone(UTC).replace(microsecond=0, tzinfo=None).isoformat() + "Z"
+    return moment.astimezone(UTC).isoformat(timespec="seconds").removesuffix("+00:00") + "Z"
 
 
 def read_moment(text: str) -> datetime:

@@ -155,7 +155,9 @@ def _catalogue(language: str) -> gettext.NullTranslations:
 
 def in_its_direction(text: str) -> str:
     """The text so that letters from right to left don't turn the numbers and words around them."""
-    if text[:1] == ISOLATE or not any(bidirectional(each) in RIGHT_TO_LEFT for each in text):
+    if text.isascii() or text[:1] == ISOLATE:
+        return text
+    if not any(bidirectional(each) in RIGHT_TO_LEFT for each in text):
         return text
     return type(text)(f"{ISOLATE}{text}{END_OF_ISOLATE}")
 

@@ -204,14 +204,17 @@ def test_no_shape_is_too_strange(updates: list[object]) -> None:
 
 
 def test_of_a_pressed_message_only_its_place_is_stored() -> None:
-    """It's ours: neither its words nor its buttons are of any use, and both are long."""
-    place = {"message_id": 5, "date": 1, "chat": {"id": 3, "type": "private"}}
-    words = {"text": "How was it?", "reply_markup": {"inline_keyboard": []}, "entities": []}
+    """As the Bot API writes a message that can't be looked at (InaccessibleMessage): date 0.
+
+    It's ours: neither its words nor its buttons are of any use, and both are long.
+    """
+    place = {"message_id": 5, "chat": {"id": 3, "type": "private"}}
+    words = {"date": 1, "text": "How was it?", "reply_markup": {"inline_keyboard": []}}
     press = {"id": "9", "from": {"id": 3}, "data": "x", "chat_instance": "y"}
     came = {"update_id": 7, "callback_query": {**press, "message": {**place, **words}}}
     stored = as_incoming(came)
     assert stored is not None
     assert json.loads(stored.document) == {
         "update_id": 7,
-        "callback_query": {**press, "message": place},
+        "callback_query": {**press, "message": {**place, "date": 0}},
     }
