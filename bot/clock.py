@@ -17,6 +17,11 @@ class Clock(Protocol):
         ...
 
 
+async def give_way() -> None:
+    """Let whatever else can go on do so first."""
+    await asyncio.sleep(0)
+
+
 class SystemClock:
     """The computer's own clock."""
 

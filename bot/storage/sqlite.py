@@ -6,10 +6,11 @@ import sqlite3
 from collections.abc import AsyncGenerator
 from contextlib import asynccontextmanager
 from pathlib import Path
+from time import monotonic
 
 import aiosqlite
 
-from bot.clock import Clock, SystemClock
+from bot.clock import Clock, SystemClock, give_way
 from bot.errors import BadInput, Problem, StorageTrouble, Trouble
 from bot.storage.before_upgrade import keep_before_upgrade
 from bot.storage.database import Named, Row
@@ -27,14 +28,20 @@ PRAGMAS = (
 BEGIN = "BEGIN IMMEDIATE"
 PATIENCE_SECONDS = 5.0  # for somebody else's lock
 STATEMENTS_KEPT = 512  # prepared; the bot has about four hundred
+SLOW_SECONDS, SLOW_IN_A_ROW = 0.005, 3
+"""So many commits that take longer, one after the other, are those of a slow disk; now and then a
+single one tidies up on a fast one, too."""
+PATIENT_COMMITS = 200
+"""So many are then waited for in the thread, before the next is tried in place."""
 
 
 class Sqlite:
     """An open file as an engine.
 
-    What waits for the disk or for somebody else, such as a commit, does so in the thread of
-    aiosqlite. The statements of an open transaction wait for nobody and take microseconds, of which
-    the way to that thread and back would be most: they run in place.
+    What waits for somebody else or for a slow disk does so in the thread of aiosqlite. The
+    statements of an open transaction wait for nobody and take microseconds, of which the way to
+    that thread and back would be most: they run in place. So do commits while the disk is fast,
+    since nobody else has anything to ask of the file meanwhile.
     """
 
     def __init__(self, connection: aiosqlite.Connection, file: sqlite3.Connection) -> None:
@@ -42,6 +49,10 @@ class Sqlite:
         self.patience = PATIENCE_SECONDS
         self._file = file
         self._at_begin = 0
+        self._slow = 0
+        """How many of the last commits in place took long."""
+        self._patient = 0
+        """How many commits to come are waited for in the thread."""
         self._in_thread = False
         """Whether the thread may still be at work for somebody who was cancelled meanwhile."""
 
@@ -62,10 +73,18 @@ class Sqlite:
         """Keep what was done since."""
         if self.writes == self._at_begin:
             self._file.execute("COMMIT")  # nothing goes to the disk
-        else:
+        elif self._patient > 0:
+            self._patient -= 1
             self._in_thread = True
             await self.connection.commit()
             self._in_thread = False
+        else:
+            began = monotonic()
+            self._file.execute("COMMIT")
+            self._slow = self._slow + 1 if monotonic() - began > SLOW_SECONDS else 0
+            if self._slow == SLOW_IN_A_ROW:
+                self._slow, self._patient = 0, PATIENT_COMMITS
+            await give_way()  # a long row of transactions must keep nobody from being heard
 
     async def rollback(self) -> None:
         """Undo what was done since."""

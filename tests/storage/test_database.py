@@ -10,7 +10,7 @@ import pytest
 
 from bot.errors import BadInput, DatabaseTooNew, StorageTrouble
 from bot.storage.database import Database, Transaction, open_database
-from bot.storage.sqlite import connect
+from bot.storage.sqlite import PATIENT_COMMITS, SLOW_IN_A_ROW, SLOW_SECONDS, connect
 from bot.storage.upgrade import Script, known_scripts, newest_known, upgrade
 from tests.conftest import SQLITE
 from tests.fixed_clock import FixedClock
@@ -150,6 +150,47 @@ async def test_whoever_reads_aside_waits_for_nothing_else(database: Database) ->
     with pytest.raises(RuntimeError, match="wait for anything else"):
         await database.read(wait)
     assert await database.read(_names) == []
+
+
+async def test_a_long_row_of_transactions_lets_everybody_else_be_heard(database: Database) -> None:
+    heard = asyncio.Event()
+    asyncio.get_running_loop().call_soon(heard.set)
+    for number in range(2):
+        assert heard.is_set() == (number > 0)
+        async with database.transaction() as tx:
+            await tx.execute("INSERT INTO pulse VALUES (:name, :at)", name=str(number), at=NOW)
+
+
+async def test_a_slow_disk_is_waited_for_in_the_thread(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Three slow commits in a row are a slow disk; after a while it's tried in place again."""
+    seconds, aside = 0.0, list[int]()
+
+    def moment() -> float:
+        nonlocal seconds
+        seconds += SLOW_SECONDS
+        return seconds * 1.5
+
+    async with connect(tmp_path / "file") as engine:
+        in_thread = engine.connection.commit
+
+        async def commit() -> None:
+            aside.append(number)
+            await in_thread()
+
+        monkeypatch.setattr("bot.storage.sqlite.monotonic", moment)
+        monkeypatch.setattr(engine.connection, "commit", commit)
+        await engine.change("CREATE TABLE one (a INTEGER)")
+        last = SLOW_IN_A_ROW + PATIENT_COMMITS + 1
+        for number in range(1, last + 1):
+            await engine.begin()
+            await engine.run("INSERT INTO one VALUES (:a)", {"a": number})
+            await engine.commit()
+    assert aside == list(range(SLOW_IN_A_ROW + 1, last))
+    with sqlite3.connect(tmp_path / "file") as connection:
+        assert connection.execute("SELECT count(*) FROM one").fetchone() == (last,)
+    connection.close()
 
 
 async def test_waking_comes_after_the_commit(database: Database) -> None:
