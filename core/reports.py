@@ -1,9 +1,12 @@
 """What members said and did: ratings, reserve, completed, symptoms, as frozen facts."""
 
+from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from enum import StrEnum
+from functools import cached_property
+from itertools import chain, groupby
 from typing import TypeVar
 
 from core.movement import Dose
@@ -111,6 +114,30 @@ class Symptom:
         return self.cleared_by_member is None or self.cleared_by_instructor is None
 
 
+@dataclass(frozen=True, kw_only=True)
+class Session:
+    """All answers about one session, or all starting estimates of one day."""
+
+    on: date
+    name: str
+    bouts: tuple[Bout, ...] = ()
+    ratings: tuple[SessionRating, ...] = ()
+    estimates: tuple[StartingEstimate, ...] = ()
+
+    @cached_property
+    def mark(self) -> int:
+        """A number for all of it, worked out once however often it is compared."""
+        return hash(self)
+
+    def of(self, member: str) -> "Session":
+        """What is one member's of it."""
+        return replace(
+            self,
+            bouts=tuple(each for each in self.bouts if each.member == member),
+            ratings=tuple(each for each in self.ratings if each.member == member),
+        )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reports:
     """Everything that a group's members have said, in any order."""
@@ -120,14 +147,59 @@ class Reports:
     symptoms: tuple[Symptom, ...] = ()
     estimates: tuple[StartingEstimate, ...] = ()
 
-    def settled(self) -> "Reports":
-        """The same with only the latest answer about each thing, oldest session first."""
-        return Reports(
-            ratings=_latest(self.ratings),
-            bouts=_latest(self.bouts),
-            symptoms=tuple(sorted(self.symptoms, key=lambda each: (each.on, each.said_at))),
-            estimates=tuple(sorted(self.estimates, key=lambda each: (each.on, each.member))),
+    def by_session(self) -> tuple[Session, ...]:
+        """What was said about each session, oldest first."""
+        bouts: dict[tuple[date, str], list[Bout]] = defaultdict(list)
+        ratings: dict[tuple[date, str], list[SessionRating]] = defaultdict(list)
+        for bout in self.bouts:
+            bouts[bout.on, bout.session].append(bout)
+        for rating in self.ratings:
+            ratings[rating.on, rating.session].append(rating)
+        return tuple(
+            Session(
+                on=on, name=name, bouts=tuple(bouts[on, name]), ratings=tuple(ratings[on, name])
+            )
+            for on, name in sorted(bouts.keys() | ratings.keys())
         )
+
+    def settled(self) -> "Settled":
+        """The same with only the latest answer about each thing, oldest session first."""
+        only = Reports(ratings=_latest(self.ratings), bouts=_latest(self.bouts))
+        return Settled(sessions=only.by_session(), symptoms=self.symptoms, estimates=self.estimates)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled(Reports):
+    """Only the latest answer about each thing, oldest session first, by session or all together."""
+
+    sessions: tuple[Session, ...] = ()
+    """Oldest first, each settled."""
+    ratings: tuple[SessionRating, ...] = field(init=False)
+    bouts: tuple[Bout, ...] = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Put all of it in order."""
+        days = [list(those) for _, those in groupby(self.sessions, key=lambda each: each.on)]
+        in_order = {
+            "ratings": _in_order([each.ratings for each in those] for those in days),
+            "bouts": _in_order([each.bouts for each in those] for those in days),
+            "symptoms": tuple(sorted(self.symptoms, key=lambda each: (each.on, each.said_at))),
+            "estimates": tuple(sorted(self.estimates, key=lambda each: (each.on, each.member))),
+        }
+        for name, those in in_order.items():
+            object.__setattr__(self, name, those)
+
+    def by_session(self) -> tuple[Session, ...]:
+        """What was said about each session, oldest first."""
+        return self.sessions
+
+    def settled(self) -> "Settled":
+        """They are."""
+        return self
+
+    def since(self, day: date) -> "Settled":
+        """What was said about the sessions from that day on."""
+        return replace(self, sessions=tuple(each for each in self.sessions if each.on >= day))
 
 
 Answer = TypeVar("Answer", SessionRating, Bout)
@@ -140,3 +212,16 @@ def _latest(answers: Iterable[Answer]) -> tuple[Answer, ...]:
         if held is None or answer.said_at >= held.said_at:
             kept[answer.about] = answer
     return tuple(sorted(kept.values(), key=lambda each: (each.on, *each.about)))
+
+
+def _in_order(days: Iterable[list[tuple[Answer, ...]]]) -> tuple[Answer, ...]:
+    """Day by day; where there was more than one session, by member."""
+    return tuple(
+        each
+        for those in days
+        for each in (those[0] if len(those) == 1 else sorted(chain(*those), key=_about))
+    )
+
+
+def _about(answer: Answer) -> tuple[str, ...]:
+    return answer.about

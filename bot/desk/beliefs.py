@@ -62,7 +62,7 @@ def believe(plan: Plan, reports: Reports, members: tuple[str, ...], on: date) ->
     """
     key = (plan, members)
     wanted = sessions(reports, on)
-    marks = tuple(map(hash, wanted))
+    marks = tuple(each.mark for each in wanted)
     learned = _head_start(key, marks) or [(0, first_belief(plan, members))]
     at, belief = learned[-1]
     for place, session in enumerate(wanted[at:], at + 1):

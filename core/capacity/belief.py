@@ -7,10 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core import people
-from core.capacity.evidence import Session
 from core.capacity.frame import Frame, Place, frame
 from core.capacity.laws import Numbers
 from core.plan import Plan
+from core.reports import Session
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,18 +10,7 @@ from numpy.typing import NDArray
 from core.capacity.frame import Frame, Place
 from core.capacity.laws import Numbers, Rows
 from core.movement import Measure
-from core.reports import Bout, Reports, SessionRating, StartingEstimate
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Session:
-    """All answers about one session, or all starting estimates of one day."""
-
-    on: date
-    name: str
-    bouts: tuple[Bout, ...] = ()
-    ratings: tuple[SessionRating, ...] = ()
-    estimates: tuple[StartingEstimate, ...] = ()
+from core.reports import Reports, Session, StartingEstimate
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,31 +40,13 @@ class Work:
 
 def sessions(reports: Reports, on: date) -> tuple[Session, ...]:
     """Settled reports up to a day, sorted into sessions, oldest first; estimates come first."""
-    bouts: dict[tuple[date, str], list[Bout]] = defaultdict(list)
-    ratings: dict[tuple[date, str], list[SessionRating]] = defaultdict(list)
     estimates: dict[date, list[StartingEstimate]] = defaultdict(list)
-    for bout in reports.bouts:
-        bouts[bout.on, bout.session].append(bout)
-    for rating in reports.ratings:
-        ratings[rating.on, rating.session].append(rating)
     for estimate in reports.estimates:
         estimates[estimate.on].append(estimate)
-    found = [
-        ((day, 0, ""), Session(on=day, name="", estimates=tuple(those)))
-        for day, those in estimates.items()
-    ]
-    found += [
-        (
-            (day, 1, name),
-            Session(
-                on=day, name=name, bouts=tuple(bouts[day, name]), ratings=tuple(ratings[day, name])
-            ),
-        )
-        for day, name in bouts.keys() | ratings.keys()
-    ]
-    return tuple(
-        session for _, session in sorted(found, key=lambda each: each[0]) if session.on <= on
-    )
+    found = [Session(on=day, name="", estimates=tuple(those)) for day, those in estimates.items()]
+    found += reports.by_session()
+    in_order = sorted(found, key=lambda each: (each.on, not each.estimates, each.name))
+    return tuple(each for each in in_order if each.on <= on)
 
 
 def work(session: Session, place: Place, row: dict[str, int]) -> Work:

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from core.capacity.belief import Belief, first_belief
-from core.capacity.evidence import Session, sessions
+from core.capacity.evidence import sessions
 from core.capacity.learning import learn, wait
 from core.plan import Plan
-from core.reports import Reports
+from core.reports import Reports, Session
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

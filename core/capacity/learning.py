@@ -9,7 +9,7 @@ import numpy as np
 from core import people, rules
 from core.capacity import laws
 from core.capacity.belief import Belief, Recent, Unweighed
-from core.capacity.evidence import Session, Work, attendance, guesses, work
+from core.capacity.evidence import Work, attendance, guesses, work
 from core.capacity.feeling import Worked, felt_together, movements_done
 from core.capacity.frame import Place
 from core.capacity.laws import Numbers, Rows
@@ -23,6 +23,7 @@ from core.capacity.readings import (
 from core.capacity.slate import Sighting, Slate, slate
 from core.capacity.weighing import weigh
 from core.movement import Measure
+from core.reports import Session
 
 
 def learn(belief: Belief, session: Session) -> Belief:
