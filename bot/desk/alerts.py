@@ -27,7 +27,7 @@ from bot.words.message import Message
 from bot.words.speech import speech_for
 from core.alert import OF_SYMPTOMS, Alert
 from core.questions import HURT, WHERE, Answers
-from core.reports import Reports, Symptom, SymptomKind
+from core.reports import Reports, Settled, Symptom, SymptomKind
 from core.rules import REMINDER_AFTER
 from core.watching import Watch, watch
 
@@ -85,18 +85,13 @@ async def watch_member(
 
 
 async def watch_group(
-    tx: Transaction, group_id: str, reports: Reports, reason: str, now: datetime
+    tx: Transaction, group_id: str, reports: Settled, reason: str, now: datetime
 ) -> None:
     """The same for everybody, where time has passed: silence is found in no answer.
 
     `reports` are all that was ever said in the group.
     """
-    first = (now - LOOKS_BACK).date()
-    recent = Reports(
-        ratings=tuple(each for each in reports.ratings if each.on >= first),
-        bouts=tuple(each for each in reports.bouts if each.on >= first),
-        symptoms=reports.symptoms,
-    )
+    recent = reports.since((now - LOOKS_BACK).date())
     present = {each.id for each in await members(tx, group_id)}
     found = [e for e in await _found(tx, group_id, recent, now) if e.member in present]
     await _settle(tx, group_id, found, reason, now)

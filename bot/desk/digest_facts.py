@@ -24,7 +24,7 @@ from core.digest import Before, Digest, prepare_digest
 from core.grid import MOST_CLASSES
 from core.pitch import for_the_room
 from core.plan import Plan
-from core.reports import Reports
+from core.reports import Settled
 from core.stating import options_of
 from core.suggestion import Advice, Suggestion
 
@@ -39,8 +39,7 @@ class Facts:
     people: tuple[Person, ...]
     names: Mapping[str, str]
     """Of everybody who ever had to do with the group, by id."""
-    reports: Reports
-    """Settled."""
+    reports: Settled
     frozen: Mapping[str, tuple[Suggestion, ...]]
     """What was told already, by member."""
     classes: tuple[tuple[str, date], ...]
@@ -77,7 +76,7 @@ async def digest_facts(tx: Transaction, session: Session, now: datetime) -> Fact
         plan=await plan_of(tx, session.plan_id),
         people=people,
         names={person_id: person.name for person_id, person in known.items()},
-        reports=(await reports_of_group(tx, session.group_id)).settled(),
+        reports=await reports_of_group(tx, session.group_id),
         frozen=await kept.all_kept_advice(tx, session.id),
         classes=classes,
         asked=await asked_about(tx, classes[0][0]) if classes else None,

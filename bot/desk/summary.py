@@ -30,7 +30,7 @@ from core.alert import Alert
 from core.demands import DemandChange, demand_changes, with_demands
 from core.pitch import pitch_of
 from core.plan import Plan
-from core.reports import Reports
+from core.reports import Settled
 
 MORNING = time(10)
 """Local time of the next day by which a class is summed up, whoever hasn't answered by then."""
@@ -51,8 +51,7 @@ class Facts:
     plan: PlanFile
     """The group's plan from now on, whose demands may be off."""
     members: tuple[str, ...]
-    reports: Reports
-    """Settled."""
+    reports: Settled
     asked: int
 
 
@@ -96,7 +95,7 @@ async def summary_facts(tx: Transaction, session: Session) -> Facts:
         group=group,
         plan=await plan_of(tx, group.plan_id),
         members=tuple(person.id for person in await members(tx, group.id)),
-        reports=(await reports_of_group(tx, group.id)).settled(),
+        reports=await reports_of_group(tx, group.id),
         asked=await asked_about(tx, session.id),
     )
 

@@ -43,7 +43,7 @@ async def _learn(database: Database, due: Due, now: datetime) -> None:
 
 
 def _believe(known: Known) -> None:
-    reports = known.stored.reports().settled()
+    reports = known.stored.reports()
     believe(known.plan.plan, reports, known.members, known.session.local_day)
 
 

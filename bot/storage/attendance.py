@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from bot.storage.database import Transaction
+from bot.storage.editions import said_otherwise
 from bot.storage.moments import write_moment
 from bot.storage.sessions import Session, read_session
 from core.questions import ABSENT as SAID_ABSENT
@@ -15,6 +16,15 @@ async def note_presence(
     tx: Transaction, session_id: str, person_id: str, was_there: bool | None, now: datetime
 ) -> bool:
     """Note whether a member was there; None takes the note back. False if it was so already."""
+    changed = await _note(tx, session_id, person_id, was_there, now)
+    if changed:
+        await said_otherwise(tx, session_id)
+    return changed
+
+
+async def _note(
+    tx: Transaction, session_id: str, person_id: str, was_there: bool | None, now: datetime
+) -> bool:
     if was_there is None:
         forgotten = await tx.execute(
             "DELETE FROM attendance WHERE session_id = :session_id AND person_id = :person_id",
@@ -22,7 +32,7 @@ async def note_presence(
             person_id=person_id,
         )
         return forgotten > 0
-    changed = await tx.value(
+    noted = await tx.value(
         """
         INSERT INTO attendance (session_id, person_id, word, noted_at)
         VALUES (:session_id, :person_id, :word, :now)
@@ -35,7 +45,7 @@ async def note_presence(
         word=PRESENT if was_there else ABSENT,
         now=write_moment(now),
     )
-    return changed is not None
+    return noted is not None
 
 
 async def presence_in(tx: Transaction, session_id: str) -> dict[str, bool]:

@@ -7,10 +7,12 @@ from datetime import datetime
 from html import escape
 
 from bot.storage.database import Transaction
+from bot.storage.editions import unsaid_by
 from bot.storage.moments import write_moment
 from bot.storage.people import Person
 from bot.storage.pulse import forget_beat, refresher_beat
 from bot.storage.reach import forget_chat
+from bot.storage.remembered import forget_histories
 
 OF_A_PERSON = (
     "alert_noting",
@@ -64,6 +66,8 @@ async def erase_person(
     """
     erased = await _count(tx, person.id)
     await _forget_letters(tx, person)
+    await unsaid_by(tx, person.id)
+    forget_histories()
     await tx.execute(
         "DELETE FROM answer WHERE prompt_id IN (SELECT id FROM prompt WHERE person_id = :id)",
         id=person.id,

@@ -7,40 +7,53 @@ from functools import lru_cache
 from operator import itemgetter
 from sys import intern
 
+from bot.storage import sessions
 from bot.storage.attendance import PRESENT
 from bot.storage.database import Row, Transaction
 from bot.storage.estimates import estimates_of_group
 from bot.storage.moments import read_moment
 from bot.storage.prompts import read_asked, read_told
-from bot.storage.remembered import Remembered
-from bot.storage.sessions import Session
+from bot.storage.remembered import HISTORIES, PROMPTS, Of, Read
 from bot.storage.symptoms import symptoms_of_group
 from bot.storage.verdicts import verdicts_as_bouts
 from core.movement import Dose
 from core.questions import Said, bouts, session_rating
-from core.reports import Bout, Reports, SessionRating, StartingEstimate, Symptom
+from core.reports import (
+    Bout,
+    Reports,
+    Session,
+    SessionRating,
+    Settled,
+    StartingEstimate,
+    Symptom,
+)
 from core.verdict import with_verdicts
 
 MINUTE = 60.0  # seconds
-REMEMBERED = 8192
-"""Prompts whose reports are remembered, since nearly all that is read was read before."""
+DOSES = 8192  # of which one object is kept
 
 COLUMNS = ("person_id", "session_id", "told", "asked", "local_day", "starts_at", "ends_at")
 """What the reports of a prompt are made from, besides its answers."""
 
 Given = tuple[str, float | None, float | None, str | None, str]
 """An answer as it is stored: its question, number, number on 6 to 20, word, and when."""
-Read = tuple[SessionRating | None, tuple[Bout, ...]]
-"""What a prompt's answers say."""
 
-_READ = Remembered[Read](REMEMBERED)
+Classes = Mapping[str, tuple[date, int]]
+"""By id the day of each, oldest first, and a mark of all that what was said about it is made from;
+see `bot.storage.editions`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stored:
     """Everything that a group's members have said, as it is stored; what it says is read apart."""
 
+    whose: Of
+    classes: Classes
+    """Those about which something was said."""
+    known: Mapping[str, Session]
+    """What was said about those that were read before, by their ids."""
     prompts: Sequence[Row]
+    """Of the others, as are answers, notes and verdicts."""
     answers: Sequence[Row]
     noted: Sequence[Row]
     """Who was there and who wasn't, as the instructors have noted it."""
@@ -48,17 +61,21 @@ class Stored:
     symptoms: Sequence[Symptom]
     estimates: Sequence[StartingEstimate]
 
-    def reports(self) -> Reports:
-        """What it says. It takes a while, needs no database, and may be done in a thread.
+    def reports(self) -> Settled:
+        """What it says. It may take a while, needs no database, and may be done in a thread.
 
         Where a member hasn't said so themselves, who was there is known from what was noted.
         """
-        ratings, done = _said(self.prompts, _by_prompt(self.answers))
-        told = {each.about for each in ratings}
-        ratings += [each for each in map(_presence, self.noted) if each.about not in told]
-        return Reports(
-            ratings=tuple(ratings),
-            bouts=with_verdicts(done, self.verdicts),
+        said = _said(self.prompts, self.answers, self.noted)
+        done = Reports(ratings=said.ratings, bouts=with_verdicts(said.bouts, self.verdicts))
+        fresh = {each.name: each for each in done.settled().sessions}
+        read = {}
+        for name, (day, mark) in self.classes.items():
+            told = self.known.get(name) or fresh.get(name) or Session(on=day, name=name)
+            read[name] = (mark, told)
+        HISTORIES.keep(self.whose, read)
+        return Settled(
+            sessions=tuple(each for _, each in read.values() if each.ratings or each.bouts),
             symptoms=tuple(self.symptoms),
             estimates=tuple(self.estimates),
         )
@@ -66,7 +83,7 @@ class Stored:
 
 async def reports_of_group(
     tx: Transaction, group_id: str, *, member: str | None = None, since: date | None = None
-) -> Reports:
+) -> Settled:
     """Ratings, bouts and symptoms of a group: everyone's from the start, unless told otherwise.
 
     Members are named by their person's id.
@@ -78,32 +95,56 @@ async def stored_of_group(
     tx: Transaction, group_id: str, *, member: str | None = None, since: date | None = None
 ) -> Stored:
     """The same as it is stored, for whoever keeps others waiting while it is read."""
+    classes = await _classes(tx, group_id, since)
+    known = _known(classes, group_id, member)
+    first = next((day for name, (day, _) in classes.items() if name not in known), None)
     named = {
         "group_id": group_id,
         "member": member,
-        "since": None if since is None else since.isoformat(),
+        "since": None if first is None else first.isoformat(),
     }
-    prompts = await tx.all(
-        """
-        SELECT prompt.*, session.local_day, session.starts_at, session.ends_at
-        FROM prompt JOIN session ON session.id = prompt.session_id
-        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
-        AND (:member IS NULL OR prompt.person_id = :member)
-        AND (:since IS NULL OR session.local_day >= :since)
-        """,
-        **named,
-    )
+    unread = first is not None
     return Stored(
-        prompts=prompts,
-        answers=await _answers(tx, named),
-        noted=await _noted(tx, named),
-        verdicts=await verdicts_as_bouts(tx, group_id, member, since),
+        whose=(group_id, member),
+        classes=classes,
+        known=known,
+        prompts=await _prompts(tx, named) if unread else (),
+        answers=await _answers(tx, named) if unread else (),
+        noted=await _noted(tx, named) if unread else (),
+        verdicts=await verdicts_as_bouts(tx, group_id, member, first) if unread else (),
         symptoms=[each.fact for each in await symptoms_of_group(tx, group_id, member)],
         estimates=await estimates_of_group(tx, group_id, member),
     )
 
 
-async def said_about(tx: Transaction, session: Session) -> Reports:
+async def _classes(tx: Transaction, group_id: str, since: date | None) -> Classes:
+    rows = await tx.all(
+        """
+        SELECT id, edition, local_day, starts_at, ends_at FROM session
+        WHERE group_id = :group_id AND cancelled_at IS NULL AND edition IS NOT NULL
+        AND (:since IS NULL OR local_day >= :since) ORDER BY local_day, id
+        """,
+        group_id=group_id,
+        since=None if since is None else since.isoformat(),
+    )
+    return {
+        intern(row["id"]): (date.fromisoformat(row["local_day"]), hash(tuple(row))) for row in rows
+    }
+
+
+def _known(classes: Classes, group_id: str, member: str | None) -> dict[str, Session]:
+    """What was said about the classes that are as they were when they were read before."""
+    mine, everyones = HISTORIES.of((group_id, member)), HISTORIES.of((group_id, None))
+    found = {}
+    for name, (_, mark) in classes.items():
+        if name in mine and mine[name][0] == mark:
+            found[name] = mine[name][1]
+        elif member is not None and name in everyones and everyones[name][0] == mark:
+            found[name] = everyones[name][1].of(member)
+    return found
+
+
+async def said_about(tx: Transaction, session: sessions.Session) -> Reports:
     """What was said after one class, and who was there; without what was said while it was on."""
     prompts = await tx.all(
         """
@@ -119,8 +160,6 @@ async def said_about(tx: Transaction, session: Session) -> Reports:
         """,
         session=session.id,
     )
-    ratings, done = _said(prompts, _by_prompt(answers))
-    told = {each.about for each in ratings}
     noted = await tx.all(
         """
         SELECT attendance.*, session.local_day, session.starts_at, session.ends_at
@@ -129,27 +168,27 @@ async def said_about(tx: Transaction, session: Session) -> Reports:
         """,
         session=session.id,
     )
-    ratings += [each for each in map(_presence, noted) if each.about not in told]
-    return Reports(ratings=tuple(ratings), bouts=tuple(done))
+    return _said(prompts, answers, noted)
 
 
-def _said(
-    prompts: Iterable[Row], given: Mapping[str, tuple[Given, ...]]
-) -> tuple[list[SessionRating], list[Bout]]:
+def _said(prompts: Iterable[Row], answers: Iterable[Row], noted: Iterable[Row]) -> Reports:
+    given = _by_prompt(answers)
     ratings: list[SessionRating] = []
     done: list[Bout] = []
     for row in prompts:
         rating, of_it = _read(row, given.get(row["id"], ()))
         ratings += [] if rating is None else [rating]
         done += of_it
-    return ratings, done
+    told = {each.about for each in ratings}
+    ratings += [each for each in map(_presence, noted) if each.about not in told]
+    return Reports(ratings=tuple(ratings), bouts=tuple(done))
 
 
 def _read(prompt: Row, given: tuple[Given, ...]) -> Read:
     """What one prompt's answers say; worked out anew only where one of them has changed."""
     stored = tuple(prompt[name] for name in COLUMNS)
     mark = hash((stored, given))
-    return _READ.get(prompt["id"], mark, lambda: _worked_out(prompt, given))
+    return PROMPTS.get(prompt["id"], mark, lambda: _worked_out(prompt, given))
 
 
 def _worked_out(prompt: Row, given: tuple[Given, ...]) -> Read:
@@ -166,10 +205,22 @@ def _worked_out(prompt: Row, given: tuple[Given, ...]) -> Read:
     return rating, bouts(asked, answers, told=told, member=member, session=session, on=on)
 
 
-@lru_cache(maxsize=REMEMBERED)
+@lru_cache(maxsize=DOSES)
 def _same(dose: Dose) -> Dose:
     """One object for all doses that are equal: a few hundred, told again and again for years."""
     return dose
+
+
+async def _prompts(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:
+    return await tx.all(
+        """
+        SELECT prompt.*, session.local_day, session.starts_at, session.ends_at
+        FROM prompt JOIN session ON session.id = prompt.session_id
+        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
+        AND (:member IS NULL OR prompt.person_id = :member) AND session.local_day >= :since
+        """,
+        **named,
+    )
 
 
 async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:
@@ -179,7 +230,7 @@ async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:
         FROM attendance JOIN session ON session.id = attendance.session_id
         WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
         AND (:member IS NULL OR attendance.person_id = :member)
-        AND (:since IS NULL OR session.local_day >= :since)
+        AND session.local_day >= :since
         """,
         **named,
     )
@@ -205,7 +256,7 @@ async def _answers(tx: Transaction, named: Mapping[str, str | None]) -> list[Row
         JOIN session ON session.id = prompt.session_id
         WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
         AND (:member IS NULL OR prompt.person_id = :member)
-        AND (:since IS NULL OR session.local_day >= :since)
+        AND session.local_day >= :since
         """,
         **named,
     )

@@ -7,6 +7,7 @@ from datetime import datetime
 from pydantic import TypeAdapter
 
 from bot.storage.database import Row, Transaction
+from bot.storage.editions import said_otherwise
 from bot.storage.moments import read_moment, write_moment
 from bot.storage.names import name_row
 from core.effort import Scale
@@ -136,7 +137,7 @@ async def put_answer(
     tx: Transaction, prompt: Prompt, question: Question, said: Said, update_id: int
 ) -> None:
     """Keep an answer; of two to the same question the one that was said later counts."""
-    await tx.execute(
+    changed = await tx.execute(
         """
         INSERT INTO answer (prompt_id, question, number, on_6_20, word, said_at, said_in)
         VALUES (:prompt_id, :question, :number, :on_6_20, :word, :said_at, :said_in)
@@ -154,6 +155,8 @@ async def put_answer(
         said_at=write_moment(said.at),
         said_in=update_id,
     )
+    if changed:
+        await said_otherwise(tx, prompt.session_id)
 
 
 async def answers(tx: Transaction, prompt: Prompt) -> dict[str, Said]:

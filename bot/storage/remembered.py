@@ -1,10 +1,18 @@
-"""What was read before, remembered by its row: as it is now, and never as it was in between."""
+"""What was read before, remembered with a mark of all that it was made from."""
 
-from collections.abc import Callable
+from collections import OrderedDict
+from collections.abc import Callable, Mapping
 from threading import Lock
 from typing import Generic, TypeVar
 
+from core.reports import Bout, Session, SessionRating
+
 T = TypeVar("T")
+
+MOST_PROMPTS = 1024
+"""Those of classes about which answers come in just now; older ones are in the histories."""
+MOST_SAID = 60_000
+"""Ratings and bouts in all histories: six groups of twenty for a year."""
 
 
 class Remembered(Generic[T]):
@@ -31,3 +39,67 @@ class Remembered(Generic[T]):
             while len(self._kept) > self._most:
                 del self._kept[next(iter(self._kept))]  # the one that came first
         return made
+
+    def forget(self) -> None:
+        """Nothing was read before."""
+        with self._turn:
+            self._kept.clear()
+
+
+Of = tuple[str, str | None]
+"""Whose history: a group's id, and one of its members or everybody."""
+Told = Mapping[str, tuple[int, Session]]
+"""What was said about each class, by its id, with a mark of all that it was made from."""
+
+
+class LastRead:
+    """Each history as it was read last: a head start for whoever reads it next."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._kept: OrderedDict[Of, tuple[int, Told]] = OrderedDict()
+        """With how much each is; the latest last."""
+        self._size = 0
+        self._turn = Lock()  # some are read in a thread
+
+    def __len__(self) -> int:
+        """How many answers are remembered, about."""
+        return self._size
+
+    def of(self, whose: Of) -> Told:
+        """What was read last; nothing if that isn't remembered."""
+        with self._turn:
+            if whose not in self._kept:
+                return {}
+            self._kept.move_to_end(whose)
+            return self._kept[whose][1]
+
+    def keep(self, whose: Of, read: Told) -> None:
+        """Remember this in the place of what was read before; what was read long ago goes."""
+        size = sum(1 + len(each.ratings) + len(each.bouts) for _, each in read.values())
+        with self._turn:
+            before, _ = self._kept.pop(whose, (0, {}))
+            self._kept[whose] = (size, read)
+            self._size += size - before
+            while len(self._kept) > 1 and self._size > self._most:
+                _, (gone, _) = self._kept.popitem(last=False)
+                self._size -= gone
+
+    def forget(self) -> None:
+        """Nothing was read before."""
+        with self._turn:
+            self._kept.clear()
+            self._size = 0
+
+
+Read = tuple[SessionRating | None, tuple[Bout, ...]]
+"""What a prompt's answers say."""
+
+PROMPTS = Remembered[Read](MOST_PROMPTS)
+HISTORIES = LastRead(MOST_SAID)
+
+
+def forget_histories() -> None:
+    """Read all anew: for whoever is erased, and for tests that measure."""
+    HISTORIES.forget()
+    PROMPTS.forget()

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from bot.storage.database import Transaction
+from bot.storage.editions import ANOTHER
 from bot.storage.moments import write_moment
 from bot.storage.thresholds import kept_since
 
@@ -36,6 +37,7 @@ async def thin_out(tx: Transaction, group_id: str, now: datetime) -> None:
     since = day.isoformat()
     moment = write_moment(now.replace(year=day.year, month=day.month, day=day.day))
     for sql in (
+        f"{ANOTHER} WHERE id IN (SELECT session_id FROM prompt WHERE id IN ({OLD_PROMPTS}))",  # noqa: S608 - our own
         f"DELETE FROM answer WHERE prompt_id IN ({OLD_PROMPTS})",  # noqa: S608 - our own
         f"DELETE FROM prompt WHERE id IN ({OLD_PROMPTS})",  # noqa: S608 - our own
         f"DELETE FROM alert WHERE symptom_id IN ({OLD_SYMPTOMS})",  # noqa: S608 - our own
@@ -43,15 +45,18 @@ async def thin_out(tx: Transaction, group_id: str, now: datetime) -> None:
     ):
         await tx.execute(sql, group_id=group_id, since=since)
     for table in OF_A_CLASS:
-        await tx.execute(
+        for sql in (
+            f"""
+            {ANOTHER} WHERE group_id = :group_id AND local_day < :since
+            AND EXISTS (SELECT 1 FROM {table} WHERE {table}.session_id = session.id)
+            """,  # noqa: S608 - our own
             f"""
             DELETE FROM {table} WHERE session_id IN (
                 SELECT id FROM session WHERE group_id = :group_id AND local_day < :since
             )
             """,  # noqa: S608 - our own
-            group_id=group_id,
-            since=since,
-        )
+        ):
+            await tx.execute(sql, group_id=group_id, since=since)
     await tx.execute(
         """
         DELETE FROM alert WHERE group_id = :group_id AND raised_at < :moment

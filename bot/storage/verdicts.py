@@ -5,6 +5,7 @@ from datetime import date, datetime
 from pydantic import TypeAdapter
 
 from bot.storage.database import Row, Transaction
+from bot.storage.editions import said_otherwise
 from bot.storage.moments import read_moment, write_moment
 from core.movement import Dose
 from core.reports import Bout
@@ -37,6 +38,7 @@ async def put_verdict(
         word=verdict.value,
         now=write_moment(now),
     )
+    await said_otherwise(tx, session_id)
 
 
 async def drop_verdict(tx: Transaction, session_id: str, person_id: str, movement: str) -> None:
@@ -50,6 +52,7 @@ async def drop_verdict(tx: Transaction, session_id: str, person_id: str, movemen
         person_id=person_id,
         movement=movement,
     )
+    await said_otherwise(tx, session_id)
 
 
 async def verdicts_of(

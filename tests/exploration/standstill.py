@@ -31,6 +31,7 @@ from demo_script.theatre import OWNER_CODE
 from tests.demo_script.method_models import check_request
 from tests.exploration.inline import Inline, open_inline
 from tests.exploration.straight_line import StraightLine
+from tests.reading_anew import misread
 
 FIRST_UPDATE = 900_000_000
 WIDE = Limits(messages_per_second=10**9, private_burst=10**9, group_per_minute=10**9)
@@ -130,6 +131,7 @@ class Standstill:
         async with self.database.transaction() as tx:
             if not await inbox.is_done(tx, self.last_update):
                 self.log.found.append(f"not done: {body}")
+            self.log.found += await misread(tx)
 
     async def deliver(self) -> None:
         """Send every letter that may go now, by the real rules of what follows from each result."""

@@ -14,6 +14,7 @@ from tests.conftest import POSTGRESQL, UPGRADED
 from tests.demo_script.method_models import check_request
 from tests.journeys.evening import MONDAY, Evening
 from tests.journeys.prepared import FILE, Prepared, prepare
+from tests.reading_anew import misread
 
 Stage = Callable[..., AbstractAsyncContextManager[Evening]]
 
@@ -44,6 +45,8 @@ async def open_stage(
         evening.server = server
         yield evening
         await evening.settle()
+        async with theatre.house.database.transaction() as tx:
+            assert await misread(tx) == []
     assert theatre.api.invalid == []
     assert theatre.api.violations == 0
     assert evening.rows("SELECT problem FROM inbox WHERE parked_at IS NOT NULL") == []

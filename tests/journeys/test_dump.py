@@ -118,6 +118,6 @@ def missing(
     name: str, before: list[tuple[object, ...]], after: list[tuple[object, ...]]
 ) -> list[tuple[object, ...]]:
     """What had been there before the copy was begun; of what somebody was at, only its id."""
-    if name in ("prompt", "dialogue"):
+    if name in ("prompt", "dialogue", "session"):
         return [row for row in before if row[0] not in {each[0] for each in after}]
     return [row for row in before if row not in after]

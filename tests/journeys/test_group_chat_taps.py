@@ -100,10 +100,10 @@ async def test_the_same_tap_twice_changes_nothing(evening: Evening, room: Chatro
     ana = evening.members["Ana"]
     await evening.class_is_over()
     await room.tap(ana, 7)
-    before, message = evening.dump("answer", "prompt"), ana.last_message
+    before, message = evening.dump("answer", "prompt", "session"), ana.last_message
     await room.tap(ana, 7)
     assert evening.answers(ana) == {"c": 7.0}
-    assert evening.dump("answer", "prompt") == before
+    assert evening.dump("answer", "prompt", "session") == before
     assert ana.last_message.text == message.text
 
 

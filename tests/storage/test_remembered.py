@@ -3,7 +3,9 @@
 from concurrent.futures import ThreadPoolExecutor
 from random import Random
 
-from bot.storage.remembered import Remembered
+from bot.storage.remembered import LastRead, Remembered, Told
+from core.reports import Session, SessionRating
+from tests.fixed_clock import NOON
 
 
 def test_a_row_is_made_once_until_it_changes_and_its_old_form_is_forgotten() -> None:
@@ -42,3 +44,37 @@ def test_many_threads_get_what_they_ask_for() -> None:
     with ThreadPoolExecutor(8) as threads:
         list(threads.map(ask, range(8)))
     assert len(remembered) <= 50
+
+
+def told(session: str, members: int) -> Told:
+    """As many have rated that class."""
+    on = NOON.date()
+    ratings = tuple(
+        SessionRating(member=str(member), session=session, on=on, said_at=NOON)
+        for member in range(members)
+    )
+    return {session: (1, Session(on=on, name=session, ratings=ratings))}
+
+
+def test_a_history_is_remembered_as_it_was_read_last() -> None:
+    last = LastRead(100)
+    assert last.of(("group", None)) == {}
+    for members in (3, 2):
+        last.keep(("group", None), told("class", members))
+        assert last.of(("group", None)) == told("class", members)
+        assert len(last) == 1 + members
+    assert last.of(("group", "Ana")) == {}
+    last.forget()
+    assert last.of(("group", None)) == {}
+    assert len(last) == 0
+
+
+def test_of_many_histories_those_that_were_read_last_are_remembered() -> None:
+    last = LastRead(20)
+    for number in range(10):
+        last.keep((str(number), None), told("class", 5))
+        last.of(("0", None))
+    assert len(last) == 18
+    assert [number for number in range(10) if last.of((str(number), None))] == [0, 8, 9]
+    last.keep(("large", None), told("class", 50))
+    assert len(last) == 51, "one is remembered however much it is"
