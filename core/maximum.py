@@ -2,14 +2,14 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import groupby, pairwise
 from statistics import fmean
 
 from core.alert import Alert, AlertKind, Sighting
 from core.effort import MAXIMUM
-from core.reports import Bout, Reports
+from core.reports import Bout, Reports, SessionRating
 from core.rules import (
     EMPTY_MOVEMENTS,
     HIGH_EFFORT,
@@ -34,20 +34,22 @@ class Seen:
 def maximal_alerts(said: Reports, member: str, limits: Thresholds) -> list[Alert]:
     """What one member's settled reports say of it; nothing twice in other words."""
     enough = limits.of(Threshold.MAXIMAL)
-    high = rates_high(said.bouts)
-    classes = _classes(said, high=high)
+    told = [each for each in said.bouts if each.told]
+    high = rates_high(told)
+    bouts = [_seen(each, high=high) for each in told]
+    classes = _classes(said.ratings, bouts, high=high)
     of_movements: list[Alert] = []
-    for movement, of_it in groupby(sorted(said.bouts, key=_by_movement), key=lambda b: b.movement):
-        rated = [_seen(b, high=high) for b in of_it if b.effort is not None or b.unfinished]
+    rated = [each for each in bouts if _rated(each.sighting)]
+    for movement, of_it in groupby(sorted(rated, key=_by_movement), key=_movement):
         kind = AlertKind.MAXIMAL_MOVEMENT
-        of_movements += _repeated(member, kind, (movement,), rated, enough, of_last=enough)
-    told = {sighting for alert in of_movements for sighting in alert.evidence}
+        of_movements += _repeated(member, kind, (movement,), of_it, enough, of_last=enough)
+    named = {sighting for alert in of_movements for sighting in alert.evidence}
     alerts = [
         each
         for each in _repeated(
             member, AlertKind.MAXIMAL_CLASSES, (), classes, enough, of_last=MAXIMAL_OF_CLASSES
         )
-        if not told.issuperset(each.evidence)
+        if not named.issuperset(each.evidence)
     ]
     return [*alerts, *of_movements, *_first(member, classes, limits)]
 
@@ -110,31 +112,38 @@ def _sighting(bout: Bout) -> Sighting:
     )
 
 
-def _by_movement(bout: Bout) -> tuple[str, date, str]:
-    return (bout.movement, bout.on, bout.session)
+def _rated(sighting: Sighting) -> bool:
+    return sighting.effort is not None or sighting.completed is not None
+
+
+def _movement(seen: Seen) -> str:
+    return seen.sighting.movement or ""
+
+
+def _by_movement(seen: Seen) -> tuple[str, date, str]:
+    return (_movement(seen), seen.sighting.on, seen.session)
 
 
 def _empty(reserve: float | None) -> bool:
     return reserve is not None and reserve <= 0
 
 
-def _classes(said: Reports, *, high: bool) -> list[Seen]:
+def _classes(ratings: Iterable[SessionRating], bouts: list[Seen], *, high: bool) -> list[Seen]:
     """One sighting a class that was answered: a maximal movement, or else the rating."""
     found: dict[str, Seen] = {}
-    for rating in said.ratings:
+    for rating in ratings:
         if rating.attended and rating.effort is not None:
             seen = Sighting(on=rating.on, effort=rating.effort)
             found[rating.session] = Seen(
                 session=rating.session, sighting=seen, maximal=is_maximal(seen, high=high)
             )
-    empty = Counter(each.session for each in said.bouts if _empty(each.reserve))
-    for bout in said.bouts:
-        seen = _sighting(bout)
-        spent = _empty(bout.reserve) and empty[bout.session] >= EMPTY_MOVEMENTS
-        if spent or is_maximal(seen, high=high):
-            found[bout.session] = Seen(session=bout.session, sighting=seen, maximal=True)
-        elif bout.effort is not None and bout.session not in found:
-            only = Sighting(on=bout.on)
+    empty = Counter(each.session for each in bouts if _empty(each.sighting.reserve))
+    for bout in bouts:
+        spent = _empty(bout.sighting.reserve) and empty[bout.session] >= EMPTY_MOVEMENTS
+        if spent or bout.maximal:
+            found[bout.session] = replace(bout, maximal=True)
+        elif bout.sighting.effort is not None and bout.session not in found:
+            only = Sighting(on=bout.sighting.on)
             found[bout.session] = Seen(session=bout.session, sighting=only, maximal=False)
     return sorted(found.values(), key=lambda each: (each.sighting.on, each.session))
 

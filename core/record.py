@@ -1,13 +1,12 @@
 """What each member last did of each movement, and what forbids more of it."""
 
-from collections.abc import Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
+from itertools import product
 
 from core import rules
-from core.reports import Bout, Reports, SessionRating, StartingEstimate, SymptomKind
-
-Answer = Bout | SessionRating
+from core.reports import Bout, Reports, Session, SessionRating, StartingEstimate, SymptomKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,21 +61,17 @@ def records(
 
     `reports` are settled; what lies after that day isn't looked at.
     """
-    bouts = [each for each in reports.bouts if each.on <= on]
-    every = [each for each in reports.ratings if each.on <= on]
-    ratings = [each for each in every if each.attended]
-    known = _known(bouts, movements)
-    told = _known([each for each in bouts if _tells(each)], movements)
+    held = [each for each in reversed(reports.by_session()) if each.on <= on]
+    there, missed = _days(held, _present), _days(held, _absent)
+    last, told = _latest(held, [each for each in members if each in there], movements)
     estimates = {(each.member, each.movement): each for each in reports.estimates if each.on <= on}
-    said: list[Answer] = [*bouts, *ratings]
-    heard = {each.member for each in said} | {member for member, _ in estimates}
-    there = _days(said)
-    away = _away(there, every, on)
-    spent = _spent(bouts, ratings)
+    heard = there.keys() | {member for member, _ in estimates}
+    away = _away(there, missed, on)
+    spent = _spent(held, set(there))
     frozen = _frozen(reports)
     return {
         (member, movement): Record(
-            last=known.get((member, movement)),
+            last=last.get((member, movement)),
             told=told.get((member, movement)),
             estimate=estimates.get((member, movement)),
             heard=member in heard,
@@ -91,12 +86,29 @@ def records(
     }
 
 
-def _known(bouts: list[Bout], movements: dict[str, frozenset[str]]) -> dict[tuple[str, str], Bout]:
-    return {
-        (each.member, each.movement): each
-        for each in bouts
-        if each.dose.variation in movements.get(each.movement, ()) and each.dose.amount > 0
-    }
+Done = dict[tuple[str, str], Bout]
+"""By member and movement."""
+
+
+def _latest(
+    held: list[Session], members: list[str], movements: dict[str, frozenset[str]]
+) -> tuple[Done, Done]:
+    """What these members last did, and what they last told of; sessions are the latest first."""
+    last, told = Done(), Done()
+    wanted = set(product(members, movements))
+    for session in held:
+        if not wanted:
+            break
+        for each in reversed(session.bouts):
+            of_it = (each.member, each.movement)
+            known = each.dose.amount > 0 and each.dose.variation in movements.get(each.movement, ())
+            if of_it not in wanted or not known:
+                continue
+            last.setdefault(of_it, each)
+            if _tells(each):
+                told[of_it] = each
+                wanted.discard(of_it)
+    return last, told
 
 
 def _tells(bout: Bout) -> bool:
@@ -107,7 +119,7 @@ def _maximal(bout: Bout | None) -> Bout | None:
     return bout if bout is not None and is_maximal(bout) else None
 
 
-def _away(there: dict[str, set[date]], ratings: list[SessionRating], on: date) -> dict[str, int]:
+def _away(there: dict[str, set[date]], missed: dict[str, set[date]], on: date) -> dict[str, int]:
     """Days since the last class, for those for whom that was a break.
 
     Who was there is known from what they said and from what an instructor noted. Silence counts as
@@ -116,7 +128,6 @@ def _away(there: dict[str, set[date]], ratings: list[SessionRating], on: date) -
     there was none. Who misses a single class of a weekly group is away from one class, not for two
     weeks; easing that too would take an eighth of all bouts out of the range in simulated rooms.
     """
-    missed = _days(each for each in ratings if not each.attended)
     held = sorted(set().union(*there.values(), *missed.values()))
     found = {}
     for member, seen in there.items():
@@ -127,11 +138,21 @@ def _away(there: dict[str, set[date]], ratings: list[SessionRating], on: date) -
     return found
 
 
-def _days(said: Iterable[Answer]) -> dict[str, set[date]]:
+def _days(held: list[Session], who: Callable[[Session], set[str]]) -> dict[str, set[date]]:
     days: dict[str, set[date]] = {}
-    for each in said:
-        days.setdefault(each.member, set()).add(each.on)
+    for session in held:
+        for member in who(session):
+            days.setdefault(member, set()).add(session.on)
     return days
+
+
+def _present(session: Session) -> set[str]:
+    there = {each.member for each in session.bouts}
+    return there | {each.member for each in session.ratings if each.attended}
+
+
+def _absent(session: Session) -> set[str]:
+    return {each.member for each in session.ratings if not each.attended}
 
 
 def _only_silent(there: set[date], missed: set[date], held: list[date], on: date) -> bool:
@@ -152,28 +173,23 @@ def _only_silent(there: set[date], missed: set[date], held: list[date], on: date
     return bool(habit**silent >= rules.LIKELY_SILENCE)
 
 
-def _spent(bouts: list[Bout], ratings: list[SessionRating]) -> frozenset[str]:
+def _spent(held: list[Session], unseen: set[str]) -> frozenset[str]:
     """Members with anything maximal or unfinished in their last class."""
-    said: list[Answer] = [*bouts, *ratings]
-    last: dict[str, tuple[date, str]] = {}
-    for each in said:
-        when = (each.on, each.session)
-        last[each.member] = max(last.get(each.member, when), when)
-    hard = {
-        each.member
-        for each in bouts
-        if last[each.member] == (each.on, each.session) and is_maximal(each)
-    }
-    return frozenset(
-        hard
-        | {
-            each.member
-            for each in ratings
-            if last[each.member] == (each.on, each.session)
-            and each.effort is not None
-            and each.effort >= rules.MAXIMAL_EFFORT
+    spent: set[str] = set()
+    for session in held:
+        if not unseen:
+            break
+        last = _present(session) & unseen
+        unseen = unseen - last
+        spent |= last & {each.member for each in session.bouts if is_maximal(each)}
+        spent |= last & {
+            each.member for each in session.ratings if each.attended and _all_out(each)
         }
-    )
+    return frozenset(spent)
+
+
+def _all_out(rating: SessionRating) -> bool:
+    return rating.effort is not None and rating.effort >= rules.MAXIMAL_EFFORT
 
 
 def _frozen(reports: Reports) -> frozenset[tuple[str, str | None]]:
