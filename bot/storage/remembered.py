@@ -9,8 +9,8 @@ from core.reports import Bout, Session, SessionRating
 
 T = TypeVar("T")
 
-MOST_PROMPTS = 1024
-"""Those of classes about which answers come in just now; older ones are in the histories."""
+MOST_PROMPTS = 4096
+"""Whose answers are worked out once for everybody's history and for their own."""
 MOST_SAID = 60_000
 """Ratings and bouts in all histories: six groups of twenty for a year."""
 

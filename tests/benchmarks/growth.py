@@ -22,6 +22,7 @@ from bot.desk.beliefs import forget_beliefs
 from bot.desk.calendar import plan_ahead
 from bot.storage.backup import backup
 from bot.storage.database import Transaction, open_database
+from bot.storage.remembered import forget_histories
 from demo_script.stand_in import Person
 from demo_script.theatre import Theatre, open_theatre
 from tests.benchmarks.filling import FIRST, History, fill, plan_of
@@ -68,6 +69,7 @@ async def noted(found: Figures, what: str, times: int = 1) -> AsyncGenerator[Non
 async def measure(folder: Path, studios: int) -> Figures:
     """Fill a database with so many studios, and let one group have a class."""
     forget_beliefs()  # it is the same group each time, and each time only just started
+    forget_histories()
     found = Figures()
     file = folder / "class-effort.sqlite3"
     async with open_theatre(folder, COMING - timedelta(hours=2)) as theatre:
