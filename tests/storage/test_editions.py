@@ -1,6 +1,7 @@
 """What is remembered of a history is what is stored, whoever has written to it since."""
 
 import gc
+import re
 from contextlib import suppress
 from pathlib import Path
 
@@ -14,12 +15,23 @@ from bot.storage.sqlite import connect
 from bot.storage.upgrade import upgrade
 from core.reports import Bout, SessionRating
 from tests.fixed_clock import FixedClock
+from tests.house.paths import dotted, modules
 from tests.reading_anew import misread
 from tests.storage.changes import CHANGES, CLASSES, call_it_hard, note_absence, scene_in
 from tests.storage.filled import MOMENT, scripts_up_to
 
 BEFORE = 18
 """The version without editions."""
+WRITTEN = ("prompt", "answer", "attendance", "verdict")
+"""What a history is read from, besides the classes themselves."""
+WRITES = re.compile(rf"(?:INSERT INTO|UPDATE|DELETE FROM) (?:{'|'.join(WRITTEN)})\b")
+
+
+def test_whoever_writes_what_is_said_knows_of_editions() -> None:
+    writers = [path for path in modules("bot") if WRITES.search(path.read_text())]
+    assert len(writers) > len(WRITTEN), "some write to several tables"
+    strangers = [dotted(path) for path in writers if "storage.editions" not in path.read_text()]
+    assert strangers == []
 
 
 async def test_whatever_changes_is_read_at_once(
