@@ -31,6 +31,7 @@ ANY_NUMBER = {
 LATER_ON = {
     ("answer", "said_in"),
     ("pulse", "at"),
+    ("session", "edition"),
     ("wrong_code", "update_id"),
     ("draft", "typing_since"),
 }
