@@ -123,8 +123,16 @@ AnyHandler = BaseHandler[Update, Context, None]
 
 
 def contents(rooms: Rooms) -> list[AnyHandler]:
-    """The handlers, first match first; the last one takes whatever is left."""
+    """The handlers, first match first; the last one takes whatever is left.
+
+    Presses come first, as most updates are such, and the one that answers a question before all.
+    """
     return [
+        *(
+            CallbackQueryHandler(door(rooms, job), pattern=rf"^{kind}:")
+            for kind, job in PRESSES.items()
+        ),
+        CallbackQueryHandler(door(rooms, information.unknown_button)),
         *(
             CommandHandler(name, door(rooms, job, FETCHES.get(name)), PRIVATE)
             for name, job in COMMANDS.items()
@@ -132,11 +140,6 @@ def contents(rooms: Rooms) -> list[AnyHandler]:
         CommandHandler("groupchat", door(rooms, group_chat.here), GROUPS),
         MessageHandler(GROUPS & filters.StatusUpdate.MIGRATE, door(rooms, group_chat.moved)),
         MessageHandler(PRIVATE & filters.COMMAND, door(rooms, information.unknown_command)),
-        *(
-            CallbackQueryHandler(door(rooms, job), pattern=rf"^{kind}:")
-            for kind, job in PRESSES.items()
-        ),
-        CallbackQueryHandler(door(rooms, information.unknown_button)),
         MessageHandler(
             PRIVATE & filters.Document.ALL, door(rooms, upload.upload, fetch=upload.fetch)
         ),
