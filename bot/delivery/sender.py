@@ -77,7 +77,6 @@ class Sender:
         now, letters = self._clock.now(), list[Outgoing]()
         try:
             async with self._database.transaction(patient=True) as tx:
-                await outgoing.drop_late(tx, now)
                 rest = await self._claim(tx, letters)
                 moment = await outgoing.next_moment(tx, now)
         except BaseException:

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_maybe, read_moment, write_moment
-from bot.storage.outbox import SETTLED, Attachment
+from bot.storage.outbox import Attachment
 from bot.storage.outcomes import end
 
 # The first open letter of each chat that nobody asked us to leave alone, the most urgent chat
@@ -67,18 +67,6 @@ class Outgoing:
     anew: bool
 
 
-async def drop_late(tx: Transaction, now: datetime) -> None:
-    """End the letters that would come too late to help."""
-    ended = await tx.execute(
-        """UPDATE outbox SET state = CASE WHEN doubts > 0 THEN 'uncertain' ELSE 'dropped' END,
-        reason = 'too late', ended_at = :now
-        WHERE state IN ('queued', 'sending') AND state = 'queued' AND not_after < :now""",
-        now=write_moment(now),
-    )
-    if ended:
-        tx.wake(SETTLED)
-
-
 async def heads(tx: Transaction, now: datetime) -> tuple[Head, ...]:
     """What could be sent now, one letter per chat, the most urgent first."""
     rows = await tx.all(HEADS, now=write_moment(now))
@@ -91,9 +79,15 @@ async def next_moment(tx: Transaction, now: datetime) -> datetime | None:
 
 
 async def claim(tx: Transaction, letter_id: str, now: datetime) -> Outgoing | None:
-    """Mark a letter as being sent and return it; None if it has nothing to change any more."""
+    """Mark a letter as being sent and return it; None if that makes no sense any more.
+
+    That is when it has nothing to change, or would come too late to help.
+    """
     row = await tx.one("SELECT * FROM outbox WHERE id = :id AND state = 'queued'", id=letter_id)
     if row is None:
+        return None
+    if row["not_after"] is not None and row["not_after"] < write_moment(now):
+        await end(tx, letter_id, "uncertain" if row["doubts"] else "dropped", now, "too late")
         return None
     method: str = row["method"]
     arguments: dict[str, object] = json.loads(row["arguments"])

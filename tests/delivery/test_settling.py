@@ -103,7 +103,6 @@ class Post(RuleBasedStateMachine):
     async def _take_off(self, place: int) -> None:
         now = self.clock.now()
         async with self.database.transaction() as tx:
-            await outgoing.drop_late(tx, now)
             heads = await outgoing.heads(tx, now)
             if not heads:
                 return
