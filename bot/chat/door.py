@@ -45,7 +45,8 @@ def door(rooms: Rooms, job: Job, fetch: Fetch | None = None) -> Handler:
                 raise
             LOG.warning("the chat API is out of reach", extra=fields(error=type(broken).__name__))
             return
-        async with rooms.database.transaction() as tx:
+        # what came in is on the disk until this is
+        async with rooms.database.transaction(lasting=False) as tx:
             # first, since it also says whether it was done before: it holds if all the rest does
             if not await inbox.mark_done(tx, update.update_id, rooms.now()):
                 return

@@ -125,9 +125,11 @@ class Sender:
 
     async def _settle(self, letter: Outgoing, result: object) -> None:
         """Write down what became of it, however long that takes: it can't be asked for again."""
+        # what was claimed is on the disk: a change is then made again, which is no change
+        lasting = not letter.method.startswith("edit")
         while True:
             try:
-                async with self._database.transaction(patient=True) as tx:
+                async with self._database.transaction(patient=True, lasting=lasting) as tx:
                     await settle(tx, letter, result, self._clock.now(), self._hooks)
                 return
             except StorageTrouble:

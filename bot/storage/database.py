@@ -42,11 +42,14 @@ class Statements(Protocol):
 class Engine(Statements, Protocol):
     """What SQLite and PostgreSQL each do in their own way: one connection, used by one task."""
 
-    async def begin(self) -> None:
+    async def begin(self, *, lasting: bool = True) -> None:
         """Open a transaction in which nobody else writes."""
 
     async def commit(self) -> None:
-        """Keep what was done since; once it returns, a power cut takes nothing away."""
+        """Keep what was done since; once it returns, a power cut takes nothing of it away.
+
+        Unless it isn't `lasting`: then it may, and with it all that was done later and isn't.
+        """
 
     async def rollback(self) -> None:
         """Undo what was done since; fine if there is no transaction, or no connection."""
@@ -127,11 +130,16 @@ class Database:
         return self._events.setdefault(name, asyncio.Event())
 
     @asynccontextmanager
-    async def transaction(self, *, patient: bool = False) -> AsyncGenerator[Transaction]:
+    async def transaction(
+        self, *, patient: bool = False, lasting: bool = True
+    ) -> AsyncGenerator[Transaction]:
         """All of it or none of it, also when the task is cancelled halfway.
 
         `patient` is whatever nobody looks at a screen for: however many of its kind there are, a
-        tap waits for one of them at most, and none waits for ever.
+        tap waits for one of them at most, and none waits for ever. Not `lasting` is what is done
+        again by itself if a power cut takes it away: it isn't waited for until it's on the disk.
+        Whatever is committed later and lasts makes it last as well.
+
         Never await the chat API in here: everybody else waits for this turn. StorageTrouble when
         the database can't be used at the moment: trying later may work. Nothing has happened, but
         for a server that went away during the commit: so what is tried again must do no harm twice.
@@ -143,7 +151,7 @@ class Database:
             writes = self._engine.writes
             try:
                 # inside the try, since cancellation can land on this line too
-                await self._engine.begin()
+                await self._engine.begin(lasting=lasting)
                 yield transaction
                 await self._engine.commit()
                 self._works_again(wrote=self._engine.writes > writes)

@@ -18,6 +18,7 @@ from bot.storage.moments import write_moment
 from bot.storage.upgrade import known_scripts, upgrade
 
 BEGIN = "BEGIN ISOLATION LEVEL SERIALIZABLE"
+BEGIN_PASSING = f"{BEGIN}; SET LOCAL synchronous_commit = off"
 LOCK = 0x436C6173
 """What the one process locks that works with a database; any number would do."""
 PATIENCE_SECONDS = 5
@@ -104,16 +105,17 @@ class Postgres:
         self._connection = connection
         self.writes = 0
 
-    async def begin(self) -> None:
+    async def begin(self, *, lasting: bool = True) -> None:
         """Open a transaction in which nobody else writes; after a break on a new connection."""
+        begin = BEGIN if lasting else BEGIN_PASSING
         try:
-            await self._connection.execute(BEGIN)
+            await self._connection.execute(begin)
         except psycopg.OperationalError:
             # the server was started anew while nothing was done: nobody needs to know
             if not self._connection.closed:
                 raise
             self._connection = await _connect(self._server)
-            await self._connection.execute(BEGIN)
+            await self._connection.execute(begin)
 
     async def commit(self) -> None:
         """Keep what was done since."""

@@ -49,6 +49,7 @@ class Sqlite:
         self.patience = PATIENCE_SECONDS
         self._file = file
         self._at_begin = 0
+        self._lasting = True
         self._slow = 0
         """How many of the last commits in place took long."""
         self._patient = 0
@@ -56,10 +57,13 @@ class Sqlite:
         self._in_thread = False
         """Whether the thread may still be at work for somebody who was cancelled meanwhile."""
 
-    async def begin(self) -> None:
+    async def begin(self, *, lasting: bool = True) -> None:
         """Open a transaction in which nobody else writes."""
         if self._in_thread:
             await self.rollback()  # it ends what it was told before
+        if lasting is not self._lasting:
+            self._file.execute(f"PRAGMA synchronous = {'FULL' if lasting else 'NORMAL'}")
+            self._lasting = lasting
         self._at_begin = self.writes
         try:
             self._file.execute(BEGIN)

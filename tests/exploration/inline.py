@@ -32,7 +32,7 @@ class Inline(Sqlite):
         for pragma in PRAGMAS:
             sqlite.execute(f"PRAGMA {pragma}")
 
-    async def begin(self) -> None:
+    async def begin(self, *, lasting: bool = True) -> None:
         """Open a transaction; once all is marked, transactions are steps inside of that."""
         self._file.execute("SAVEPOINT step" if self._marked else BEGIN)
 

@@ -221,6 +221,14 @@ async def test_the_pragmas_are_in_force(database: Database) -> None:
         assert await tx.value("PRAGMA busy_timeout") == 0
 
 
+@pytest.mark.of_files
+async def test_only_what_must_last_waits_for_the_disk(database: Database) -> None:
+    """1 is NORMAL and 2 is FULL (SQLite, "PRAGMA synchronous"): without and with an fsync each."""
+    for lasting in (False, True, True, False, False, True):
+        async with database.transaction(lasting=lasting) as tx:
+            assert await tx.value("PRAGMA synchronous") == (2 if lasting else 1)
+
+
 async def upgraded(path: Path, *scripts: Script) -> list[tuple[int, str]]:
     """Upgrade a file with these scripts; returns its versions and its tables."""
     async with connect(path) as engine:

@@ -167,6 +167,13 @@ async def test_a_commit_has_reached_the_disk_and_nobody_writes_in_between(
         assert await tx.value("SHOW transaction_isolation") == "serializable"
 
 
+async def test_only_what_must_last_waits_for_the_disk(database: Database) -> None:
+    """Asynchronous commit, for one transaction (PostgreSQL manual, 28.4)."""
+    for lasting in (False, True, False, True):
+        async with database.transaction(lasting=lasting) as tx:
+            assert await tx.value("SHOW synchronous_commit") == ("on" if lasting else "off")
+
+
 async def test_what_is_kept_is_kept_as_a_file_does(database: Database) -> None:
     async with database.transaction() as tx:
         for name in ("a_%", "Z", "ä", "nul \0 100%s"):
