@@ -3,6 +3,9 @@
 All run in one go against the same loopback server, each in a process of its own on the same core
 where the machine lets us choose one. The bare handlers answer the press and change the message;
 this bot also stores update and answer, asks the next question, watches and tells what changes.
+One at a time, all are pressed as often as a bot may send: what is done seldom costs more each time
+than what is done all the time. In a hurry, nobody waits for the message to change before they
+press again, so that nothing but this bot says how many answers a second it takes.
 """
 
 import argparse
@@ -11,13 +14,15 @@ import os
 import sys
 import tempfile
 import time
-from collections.abc import Awaitable, Callable
-from contextlib import suppress
+from collections.abc import AsyncGenerator, Awaitable, Callable
+from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass
+from functools import partial
 from itertools import cycle
 from pathlib import Path
 from statistics import median, quantiles
 
+from bot.delivery.pacing import OVERALL
 from bot.place import Server
 from demo_script.stand_in import Message, Person, StandIn
 from tests.campaigns.ground import WIDE, Ground, open_ground, until_it_works
@@ -27,14 +32,37 @@ from tests.server import database_of
 
 MEMBERS = 40
 PRESSES = 6  # of each member; the bot asks about as many questions
+TAKEN = "Noted."
+"""What the bot says to each answer that it has kept."""
 TICKS_PER_SECOND = os.sysconf("SC_CLK_TCK")
 PAGE_BYTES = os.sysconf("SC_PAGE_SIZE")
 AT_ONCE = (1, 32)
+INTERVAL = 1 / OVERALL
+"""Seconds from press to press, one at a time."""
+HURRIES = 3
+"""So often each member answers everything anew in a hurry, still within what one may send."""
 WIDTHS = (8, 12, 12, 10, 8, 9)
 STARTS = 5
 PICTURES = 5
 
-Tap = Callable[[Person, asyncio.Semaphore], Awaitable[list[float]]]
+
+class Gate:
+    """Lets so many press at once."""
+
+    def __init__(self, at_once: int) -> None:
+        self._interval = INTERVAL if at_once == 1 else 0.0
+        self._places = asyncio.Semaphore(at_once)
+
+    @asynccontextmanager
+    async def passing(self) -> AsyncGenerator[None]:
+        """Inside, it's one's turn."""
+        async with self._places:
+            began = time.monotonic()
+            yield
+            await asyncio.sleep(max(0.0, began + self._interval - time.monotonic()))
+
+
+Tap = Callable[[Person, Gate], Awaitable[list[float]]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +124,21 @@ async def ours(folder: Path, at_once: int, server: Server | None) -> tuple[Figur
     return found, Whole(start=median(starts), memory=memory, drawing=drawing)
 
 
+async def in_a_hurry(folder: Path, at_once: int, server: Server | None) -> Figures:
+    """This bot, while all answers are changed as fast as it takes them."""
+    async with open_ground(folder, members=MEMBERS, server=server) as ground:
+        await ground.start()
+        members, process = ground.members, ground.run.process
+        await ground.api.until(lambda: all(asked(each.last_message) for each in members), 60)
+        assert process is not None
+        gate = Gate(at_once)
+        given = await asyncio.gather(*(_questions(each, gate) for each in members))
+        anew = dict(zip((each.person_id for each in members), given, strict=True))
+        found = await _measure(process.pid, members, partial(_answer_anew, anew), at_once)
+        await _end(ground)
+    return found
+
+
 async def _start(ground: Ground) -> float:
     began = time.monotonic()
     await ground.start()
@@ -151,7 +194,7 @@ async def _measure(process: int, people: list[Person], tap: Tap, at_once: int) -
     _keep_to_one_core(process)
     await asyncio.sleep(3)  # what the start leaves to do is not the buttons' cost
     before, began = _cpu(process), time.monotonic()
-    gate = asyncio.Semaphore(at_once)
+    gate = Gate(at_once)
     told = await asyncio.gather(*(tap(each, gate) for each in people))
     took = time.monotonic() - began
     await asyncio.sleep(3)  # the last changes of messages go out
@@ -163,22 +206,52 @@ async def _measure(process: int, people: list[Person], tap: Tap, at_once: int) -
     )
 
 
-async def _answer(person: Person, gate: asyncio.Semaphore) -> list[float]:
+async def _answer(person: Person, gate: Gate) -> list[float]:
     """Tap through all questions; seconds from each tap to its answer."""
     waits = []
-    while (question := asked(person.last_message)) is not None:
-        data = answer_data(person.last_message, str(question), USUAL[question.topic])
+    while (data := _usual(person)) is not None:
         waits.append(await _tap(person, data, gate))
     return waits
 
 
-async def _press(person: Person, gate: asyncio.Semaphore) -> list[float]:
+def _usual(person: Person) -> str | None:
+    """What the button carries that answers the question before them; None if there is none."""
+    question = asked(person.last_message)
+    if question is None:
+        return None
+    return answer_data(person.last_message, str(question), USUAL[question.topic])
+
+
+async def _questions(person: Person, gate: Gate) -> list[str]:
+    """Tap through all questions; what was tapped."""
+    tapped = []
+    while (data := _usual(person)) is not None:
+        tapped.append(data)
+        await _tap(person, data, gate)
+    return tapped
+
+
+async def _answer_anew(anew: dict[int, list[str]], person: Person, gate: Gate) -> list[float]:
+    """Give all answers again and again, each as soon as the one before is taken."""
+    waits = []
+    for data in HURRIES * anew[person.person_id]:
+        async with gate.passing():
+            began = time.monotonic()
+            press = person.press_raw(person.last_message.message_id, data)
+            await press.answered(30)
+            waits.append(time.monotonic() - began)
+            assert press.answer is not None
+            assert press.answer.text == TAKEN, press.answer.text
+    return waits
+
+
+async def _press(person: Person, gate: Gate) -> list[float]:
     return [await _tap(person, f"n:{each}", gate) for each in range(PRESSES)]
 
 
-async def _tap(person: Person, data: str, gate: asyncio.Semaphore) -> float:
+async def _tap(person: Person, data: str, gate: Gate) -> float:
     """Press, and wait for the answer and for the message to change; seconds to the answer."""
-    async with gate:
+    async with gate.passing():
         shown = person.last_message
         began = time.monotonic()
         await person.press(shown, data).answered(30)
@@ -228,6 +301,9 @@ async def compare(engine: str) -> None:
             f"{each[0] / each[2]:.2f} times the other's"
         )
         print(whole.line(), flush=True)
+    with tempfile.TemporaryDirectory() as folder, database_of(engine) as server:
+        hurried = await in_a_hurry(Path(folder), max(AT_ONCE), server)
+    print(hurried.line("this bot, in a hurry", max(AT_ONCE)), flush=True)
 
 
 if __name__ == "__main__":
