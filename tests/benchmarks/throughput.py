@@ -10,12 +10,11 @@ press again, so that nothing but this bot says how many answers a second it take
 
 import argparse
 import asyncio
-import os
 import sys
 import tempfile
 import time
 from collections.abc import AsyncGenerator, Awaitable, Callable
-from contextlib import asynccontextmanager, suppress
+from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from functools import partial
 from itertools import cycle
@@ -25,6 +24,7 @@ from statistics import median, quantiles
 from bot.delivery.pacing import OVERALL
 from bot.place import Server
 from demo_script.stand_in import Message, Person, StandIn
+from tests.benchmarks.processes import cpu_of, keep_to_one_core, memory_of
 from tests.campaigns.ground import WIDE, Ground, open_ground, until_it_works
 from tests.conftest import ENGINES, SQLITE
 from tests.journeys.evening import USUAL, answer_data, asked
@@ -34,8 +34,6 @@ MEMBERS = 40
 PRESSES = 6  # of each member; the bot asks about as many questions
 TAKEN = "Noted."
 """What the bot says to each answer that it has kept."""
-TICKS_PER_SECOND = os.sysconf("SC_CLK_TCK")
-PAGE_BYTES = os.sysconf("SC_PAGE_SIZE")
 AT_ONCE = (1, 32)
 INTERVAL = 1 / OVERALL
 """Seconds from press to press, one at a time."""
@@ -116,7 +114,7 @@ async def ours(folder: Path, at_once: int, server: Server | None) -> tuple[Figur
         assert process is not None
         found = await _measure(process.pid, members, _answer, at_once)
         drawing = await _press_while_drawing(ground)
-        memory = _memory(process.pid)
+        memory = memory_of(process.pid)
         for _ in range(STARTS - 1):
             await _end(ground)
             starts.append(await _start(ground))
@@ -191,9 +189,9 @@ async def bare(module: str, at_once: int) -> Figures:
 
 
 async def _measure(process: int, people: list[Person], tap: Tap, at_once: int) -> Figures:
-    _keep_to_one_core(process)
+    keep_to_one_core(process)
     await asyncio.sleep(3)  # what the start leaves to do is not the buttons' cost
-    before, began = _cpu(process), time.monotonic()
+    before, began = cpu_of(process), time.monotonic()
     gate = Gate(at_once)
     told = await asyncio.gather(*(tap(each, gate) for each in people))
     took = time.monotonic() - began
@@ -201,8 +199,8 @@ async def _measure(process: int, people: list[Person], tap: Tap, at_once: int) -
     return Figures(
         waits=[wait for waits in told for wait in waits],
         seconds=took,
-        cpu=_cpu(process) - before,
-        memory=_memory(process),
+        cpu=cpu_of(process) - before,
+        memory=memory_of(process),
     )
 
 
@@ -261,26 +259,6 @@ async def _tap(person: Person, data: str, gate: Gate) -> float:
                 break
             await asyncio.sleep(0.002)
     return took
-
-
-def _keep_to_one_core(process: int) -> None:
-    """All its threads, so that the database's counts as well; those to come do as they do."""
-    with suppress(AttributeError):  # not on every system
-        core = {max(os.sched_getaffinity(0))}
-        for thread in Path(f"/proc/{process}/task").iterdir():
-            with suppress(OSError):  # it has ended meanwhile
-                os.sched_setaffinity(int(thread.name), core)
-
-
-def _cpu(process: int) -> float:
-    """Seconds of CPU that a process has used."""
-    fields = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()
-    return (int(fields[11]) + int(fields[12])) / TICKS_PER_SECOND
-
-
-def _memory(process: int) -> int:
-    """Bytes that a process holds in memory."""
-    return int(Path(f"/proc/{process}/statm").read_text().split()[1]) * PAGE_BYTES
 
 
 async def compare(engine: str) -> None:
