@@ -29,8 +29,8 @@ BEGIN = "BEGIN IMMEDIATE"
 PATIENCE_SECONDS = 5.0  # for somebody else's lock
 STATEMENTS_KEPT = 512  # prepared; the bot has about four hundred
 SLOW_SECONDS, SLOW_IN_A_ROW = 0.005, 3
-"""So many commits that take longer, one after the other, are those of a slow disk; now and then a
-single one tidies up on a fast one, too."""
+"""So many lasting commits that take longer, one after the other, are those of a slow disk; now and
+then a single one tidies up on a fast one, too."""
 PATIENT_COMMITS = 200
 """So many are then waited for in the thread, before the next is tried in place."""
 
@@ -77,7 +77,7 @@ class Sqlite:
         """Keep what was done since."""
         if self.writes == self._at_begin:
             self._file.execute("COMMIT")  # nothing goes to the disk
-        elif self._patient > 0:
+        elif self._lasting and self._patient > 0:
             self._patient -= 1
             self._in_thread = True
             await self.connection.commit()
@@ -85,7 +85,8 @@ class Sqlite:
         else:
             began = monotonic()
             self._file.execute("COMMIT")
-            self._slow = self._slow + 1 if monotonic() - began > SLOW_SECONDS else 0
+            if self._lasting:  # the others seldom wait for the disk
+                self._slow = self._slow + 1 if monotonic() - began > SLOW_SECONDS else 0
             if self._slow == SLOW_IN_A_ROW:
                 self._slow, self._patient = 0, PATIENT_COMMITS
             await give_way()  # a long row of transactions must keep nobody from being heard

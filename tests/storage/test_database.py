@@ -184,12 +184,13 @@ async def test_a_slow_disk_is_waited_for_in_the_thread(
         await engine.change("CREATE TABLE one (a INTEGER)")
         last = SLOW_IN_A_ROW + PATIENT_COMMITS + 1
         for number in range(1, last + 1):
-            await engine.begin()
-            await engine.run("INSERT INTO one VALUES (:a)", {"a": number})
-            await engine.commit()
+            for lasting in (True, False):  # those that aren't waited for say nothing of the disk
+                await engine.begin(lasting=lasting)
+                await engine.run("INSERT INTO one VALUES (:a)", {"a": number})
+                await engine.commit()
     assert aside == list(range(SLOW_IN_A_ROW + 1, last))
     with sqlite3.connect(tmp_path / "file") as connection:
-        assert connection.execute("SELECT count(*) FROM one").fetchone() == (last,)
+        assert connection.execute("SELECT count(*) FROM one").fetchone() == (2 * last,)
     connection.close()
 
 
