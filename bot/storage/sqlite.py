@@ -85,11 +85,14 @@ class Sqlite:
         else:
             began = monotonic()
             self._file.execute("COMMIT")
-            if self._lasting:  # the others seldom wait for the disk
-                self._slow = self._slow + 1 if monotonic() - began > SLOW_SECONDS else 0
-            if self._slow == SLOW_IN_A_ROW:
-                self._slow, self._patient = 0, PATIENT_COMMITS
-            await give_way()  # a long row of transactions must keep nobody from being heard
+            if self._lasting:  # the others seldom wait for the disk, and come one by one
+                self._note_pace(monotonic() - began)
+                await give_way()  # a long row of transactions must keep nobody from being heard
+
+    def _note_pace(self, seconds: float) -> None:
+        self._slow = self._slow + 1 if seconds > SLOW_SECONDS else 0
+        if self._slow == SLOW_IN_A_ROW:
+            self._slow, self._patient = 0, PATIENT_COMMITS
 
     async def rollback(self) -> None:
         """Undo what was done since."""
