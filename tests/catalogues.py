@@ -66,8 +66,10 @@ def _without_dates(written: bytes) -> bytes:
 
 def compiled(language: str) -> bytes:
     """The catalogue as the bot reads it; the same sentences always become the same bytes."""
+    known = catalogue(language)
     plain = _Undated(locale=language, charset="utf-8", fuzzy=False)
-    for message in catalogue(language):
+    plain.mime_headers = known.mime_headers  # its plural forms, which Babels differ about
+    for message in known:
         if message.id:
             plain[message.id] = message
     written = BytesIO()

@@ -82,7 +82,8 @@ async def test_everything_can_be_typed(founder: Founder) -> None:
     await founder.go(Stage.LINES)
     await founder.go(Stage.TARGET)
     said = await founder.says("6.5")
-    assert "Mon, Wed, Thu and Fri, 06:15 (Sao Paulo), 75 minutes" in said.text
+    plain = said.text.replace("São", "Sao")  # CLDR writes it both ways, from release to release
+    assert "Mon, Wed, Thu and Fri, 06:15 (Sao Paulo), 75 minutes" in plain
     assert "Effort aimed at: 6.5" in said.text
     assert "Wall sit: 3 × 45 s" in said.text
     assert "Calf raise" in said.text
