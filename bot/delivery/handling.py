@@ -127,18 +127,19 @@ class Handling:
         """
         now, number = self._clock.now(), update.update_id
         async with self._database.transaction() as tx:
-            waits = await inbox.has_waiting(tx, update.person_key)
+            if not await inbox.has_waiting(tx, update.person_key):
+                return False
             if problem is None and (
                 await inbox.is_done(tx, number) or await inbox.is_resting(tx, number, now)
             ):
-                return waits
+                return True
             if problem is None and update.tries + 1 < MOST_TRIES:
                 await inbox.count_try(tx, number, now, timedelta(seconds=2 * 4**update.tries))
-                return waits
+                return True
             problem = problem or f"not done after {MOST_TRIES} tries"
             await inbox.park(tx, number, problem, now)
         LOG.error("an update is parked", extra=fields(update=number, problem=problem))
-        return waits
+        return True
 
 
 async def note_failure(update: object, context: CallbackContext[Any, Any, Any, Any]) -> None:

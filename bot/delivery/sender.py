@@ -125,8 +125,8 @@ class Sender:
 
     async def _settle(self, letter: Outgoing, result: object) -> None:
         """Write down what became of it, however long that takes: it can't be asked for again."""
-        # what was claimed is on the disk: a change is then made again, which is no change
-        lasting = not letter.method.startswith("edit")
+        # that it was claimed is on the disk: at worst a change is made twice
+        lasting = not outcomes.is_change(letter.method)
         while True:
             try:
                 async with self._database.transaction(patient=True, lasting=lasting) as tx:

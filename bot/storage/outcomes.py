@@ -15,10 +15,16 @@ REPEATS: Mapping[Kind, tuple[int, timedelta]] = {
     Kind.DIGEST: (1, timedelta(seconds=10)),
     Kind.CONFIRMATION: (0, timedelta()),  # the member can see in the next message what counts
 }
+REPEATS_OF_CHANGES = (5, timedelta(seconds=10))
+
 QUEUED = """
 SELECT 1 FROM outbox WHERE state IN ('queued', 'sending') AND state = 'queued' LIMIT 1
 """
-REPEATS_OF_EDITS = (5, timedelta(seconds=10))  # changing a message twice to the same is once
+
+
+def is_change(method: str) -> bool:
+    """Whether a method of the Bot API changes a message: twice to the same is once."""
+    return method.startswith("edit")
 
 
 async def sent(tx: Transaction, letter_id: str, message_id: int | None, now: datetime) -> None:
@@ -31,7 +37,7 @@ async def sent(tx: Transaction, letter_id: str, message_id: int | None, now: dat
         message=message_id,
         now=write_moment(now),
     )
-    if row is not None and row["edits"] is not None and not row["method"].startswith("edit"):
+    if row is not None and row["edits"] is not None and not is_change(row["method"]):
         # sent anew: whatever changes the first letter's message from now on, changes this one
         await tx.execute(
             "UPDATE outbox SET message_id = :message WHERE id = :id",
@@ -86,8 +92,8 @@ async def in_doubt(tx: Transaction, letter_id: str, now: datetime) -> None:
     )
     if row is None:
         return
-    edit = row["method"].startswith("edit")
-    most, rest = REPEATS_OF_EDITS if edit else REPEATS[Kind(row["kind"])]
+    change = is_change(row["method"])
+    most, rest = REPEATS_OF_CHANGES if change else REPEATS[Kind(row["kind"])]
     if row["doubts"] > most:
         await end(tx, letter_id, "uncertain", now, None)
         return

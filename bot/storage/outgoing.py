@@ -8,7 +8,7 @@ from datetime import datetime
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_maybe, read_moment, write_moment
 from bot.storage.outbox import Attachment
-from bot.storage.outcomes import end
+from bot.storage.outcomes import end, is_change
 
 # The first open letter of each chat that nobody asked us to leave alone, the most urgent chat
 # first: an urgent letter pulls those before it along, so that a chat's letters keep their order.
@@ -91,7 +91,7 @@ async def claim(tx: Transaction, letter_id: str, now: datetime) -> Outgoing | No
         return None
     method: str = row["method"]
     arguments: dict[str, object] = json.loads(row["arguments"])
-    if row["edits"] is not None and method.startswith("edit"):
+    if row["edits"] is not None and is_change(method):
         message = await _message_to_change(tx, row["edits"], now)
         if message is not None:
             arguments["message_id"] = message

@@ -18,7 +18,7 @@ from bot.storage.moments import write_moment
 from bot.storage.upgrade import known_scripts, upgrade
 
 BEGIN = "BEGIN ISOLATION LEVEL SERIALIZABLE"
-BEGIN_PASSING = f"{BEGIN}; SET LOCAL synchronous_commit = off"
+BEGIN_NOT_LASTING = f"{BEGIN}; SET LOCAL synchronous_commit = off"
 LOCK = 0x436C6173
 """What the one process locks that works with a database; any number would do."""
 PATIENCE_SECONDS = 5
@@ -107,7 +107,7 @@ class Postgres:
 
     async def begin(self, *, lasting: bool = True) -> None:
         """Open a transaction in which nobody else writes; after a break on a new connection."""
-        begin = BEGIN if lasting else BEGIN_PASSING
+        begin = BEGIN if lasting else BEGIN_NOT_LASTING
         try:
             await self._connection.execute(begin)
         except psycopg.OperationalError:

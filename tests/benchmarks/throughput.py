@@ -24,8 +24,8 @@ from statistics import median, quantiles
 from bot.delivery.pacing import OVERALL
 from bot.place import Server
 from demo_script.stand_in import Message, Person, StandIn
-from tests.benchmarks.processes import cpu_of, keep_to_one_core, memory_of
 from tests.campaigns.ground import WIDE, Ground, open_ground, until_it_works
+from tests.campaigns.processes import cpu_of, keep_to_one_core, memory_of
 from tests.conftest import ENGINES, SQLITE
 from tests.journeys.evening import USUAL, answer_data, asked
 from tests.server import database_of

@@ -21,10 +21,10 @@ from bot.house import House, open_house
 from bot.settings import Secret, Settings
 from demo_script.clock import PushedClock
 from demo_script.theatre import BREATH, DEMO_PACE, PATIENCE, STEP
+from tests.campaigns.processes import memory_of
 
 LINE_BYTES = 2**20
 MOST_KINDS = 400
-PAGE_BYTES = os.sysconf("SC_PAGE_SIZE")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,7 +122,7 @@ def _held() -> Held:
     kinds = Counter(f"{type(each).__module__}.{type(each).__qualname__}" for each in objects)
     used = resource.getrusage(resource.RUSAGE_SELF)
     return Held(
-        memory=int(Path("/proc/self/statm").read_text().split()[1]) * PAGE_BYTES,
+        memory=memory_of(os.getpid()),
         objects=len(objects),
         blocks=sys.getallocatedblocks(),
         cpu=used.ru_utime + used.ru_stime,

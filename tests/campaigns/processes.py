@@ -1,4 +1,4 @@
-"""What the system tells of another process: its CPU and memory, and where it runs."""
+"""What the system tells of a process: its CPU and memory, and where it runs."""
 
 import os
 from contextlib import suppress
