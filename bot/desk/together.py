@@ -10,8 +10,8 @@ from bot.clock import Clock
 
 T = TypeVar("T")
 
-REST = 19
-"""So many times as long as a run took no other begins: it has a twentieth of the time at most."""
+REST = 49
+"""So many times as long as a run took no other begins: it has a fiftieth of the time at most."""
 LONGEST_REST = timedelta(seconds=3)
 
 
