@@ -175,8 +175,8 @@ async def on_screen(visit: Visit, person: Person) -> OpenPrompt | None:
 
 
 def closed(visit: Visit, opened: OpenPrompt) -> bool:
-    """Whether the next class has started, so that answers no longer change."""
-    return opened.closes_at is not None and visit.now >= opened.closes_at
+    """Whether it came after the next class had started, when answers no longer change."""
+    return opened.closes_at is not None and visit.came >= opened.closes_at
 
 
 def _possible(opened: OpenPrompt, question: Question, said: Said) -> bool:

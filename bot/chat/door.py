@@ -2,7 +2,7 @@
 
 import logging
 from collections.abc import Awaitable, Callable, Coroutine
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from telegram import Bot, Update
@@ -48,9 +48,10 @@ def door(rooms: Rooms, job: Job, fetch: Fetch | None = None) -> Handler:
         # what came in is on the disk until this is
         async with rooms.database.transaction(lasting=False) as tx:
             # first, since it also says whether it was done before: it holds if all the rest does
-            if not await inbox.mark_done(tx, update.update_id, rooms.now()):
+            came = await inbox.mark_done(tx, update.update_id, rooms.now())
+            if came is None:
                 return
-            visit = await _enter(tx, rooms, update, brought)
+            visit = await _enter(tx, rooms, update, came, brought)
             if visit is not None:
                 await job(visit)
         if visit is not None:
@@ -66,7 +67,9 @@ async def _put_off(rooms: Rooms, update: Update) -> bool:
         return await inbox.put_off(tx, update.update_id, now + REST, now - LONGEST_WAIT)
 
 
-async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object) -> Visit | None:
+async def _enter(
+    tx: Transaction, rooms: Rooms, update: Update, came: datetime, brought: object
+) -> Visit | None:
     """Who it is, and what they did; None if it isn't from a person."""
     account = update.effective_user
     if account is None or account.is_bot:
@@ -83,6 +86,7 @@ async def _enter(tx: Transaction, rooms: Rooms, update: Update, brought: object)
         tx=tx,
         rooms=rooms,
         now=rooms.now(),
+        came=came,
         update_id=update.update_id,
         account=account.id,
         person=person,

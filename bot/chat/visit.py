@@ -41,6 +41,8 @@ class Visit:
     tx: Transaction
     rooms: Rooms
     now: datetime
+    came: datetime
+    """When we heard of it: long ago, if we were stopped before it could be handled."""
     update_id: int
     account: int
     """Whose it is; also the id of their private chat with us."""

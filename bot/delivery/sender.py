@@ -38,6 +38,8 @@ class Sender:
         self._hooks = hooks
         self._pacing = Pacing()
         self._flying: dict[str, asyncio.Task[None]] = {}
+        self._messages = False
+        """Whether the last look saw new messages that could go, and not only changes."""
         self._woken = database.woken(OUTBOX)
         self._stop = asyncio.Event()
 
@@ -74,10 +76,22 @@ class Sender:
 
     async def _turn(self, tasks: Tasks) -> timedelta:
         """Start what can be sent now; returns how long there is nothing more to do."""
+        careful = self._messages
+        rest = await self._take_off(tasks, careful=careful)
+        if self._messages and not careful:
+            rest = await self._take_off(tasks, careful=True)
+        return rest
+
+    async def _take_off(self, tasks: Tasks, *, careful: bool) -> timedelta:
+        """Start what can be sent, new messages only if it is `careful`.
+
+        Before one of those goes, it is on the disk that it does: lest a power cut makes us forget
+        it. A change that is forgotten is made once more.
+        """
         now, letters = self._clock.now(), list[Outgoing]()
         try:
-            async with self._database.transaction(patient=True) as tx:
-                rest = await self._claim(tx, letters)
+            async with self._database.transaction(patient=True, lasting=careful) as tx:
+                rest = await self._claim(tx, letters, careful=careful)
                 moment = await outgoing.next_moment(tx, now)
         except BaseException:
             for _ in letters:  # they stay where they were, and won't fly
@@ -87,9 +101,9 @@ class Sender:
             self._flying[letter.id] = tasks.start(self._send(letter), name=f"send {letter.id}")
         return rest if moment is None else min(rest, moment - now)
 
-    async def _claim(self, tx: Transaction, letters: list[Outgoing]) -> timedelta:
+    async def _claim(self, tx: Transaction, letters: list[Outgoing], *, careful: bool) -> timedelta:
         """Mark as being sent whatever the pacing allows; the call itself comes after the commit."""
-        now, rest = self._clock.now(), LONGEST_REST
+        now, rest, self._messages = self._clock.now(), LONGEST_REST, False
         for head in await outgoing.heads(tx, now):
             if len(self._flying) + len(letters) == MOST_AT_ONCE:
                 break  # the first to land wakes us
@@ -97,6 +111,10 @@ class Sender:
             if wait:
                 rest = min(rest, wait)
                 continue
+            if not head.harmless:
+                self._messages = True
+                if not careful:
+                    break  # those behind it don't overtake it
             letter = await outgoing.claim(tx, head.id, now)
             if letter is not None:
                 self._pacing.note(head.chat, now)

@@ -86,15 +86,19 @@ async def next_retry(tx: Transaction, now: datetime) -> datetime | None:
     return read_maybe(moment)
 
 
-async def mark_done(tx: Transaction, update_id: int, now: datetime) -> bool:
-    """Say that an update is handled, in the transaction that holds its effects; false if it was."""
-    marked = await tx.execute(
+async def mark_done(tx: Transaction, update_id: int, now: datetime) -> datetime | None:
+    """Say that an update is handled, in the transaction that holds its effects.
+
+    Returns when it was received, or None if it had been handled before.
+    """
+    received = await tx.value(
         """UPDATE inbox SET done_at = :now, document = '{}'
-        WHERE update_id = :update_id AND done_at IS NULL AND parked_at IS NULL""",
+        WHERE update_id = :update_id AND done_at IS NULL AND parked_at IS NULL
+        RETURNING received_at""",
         update_id=update_id,
         now=write_moment(now),
     )
-    return marked > 0
+    return read_maybe(received)
 
 
 async def is_done(tx: Transaction, update_id: int) -> bool:

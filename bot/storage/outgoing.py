@@ -13,8 +13,8 @@ from bot.storage.outcomes import end, is_change
 # The first open letter of each chat that nobody asked us to leave alone, the most urgent chat
 # first: an urgent letter pulls those before it along, so that a chat's letters keep their order.
 HEADS = """
-SELECT id, chat FROM (
-    SELECT id, chat, sequence, state, retry_at,
+SELECT id, chat, method, edits FROM (
+    SELECT id, chat, method, edits, sequence, state, retry_at,
         ROW_NUMBER() OVER (PARTITION BY chat ORDER BY sequence) AS place,
         MIN(priority) OVER (PARTITION BY chat) AS urgency,
         MAX(CASE WHEN state = 'sending' THEN 1 ELSE 0 END) OVER (PARTITION BY chat) AS busy
@@ -51,6 +51,8 @@ class Head:
 
     id: str
     chat: int
+    harmless: bool
+    """Whether it only changes a message that is known, which may be done twice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +72,15 @@ class Outgoing:
 async def heads(tx: Transaction, now: datetime) -> tuple[Head, ...]:
     """What could be sent now, one letter per chat, the most urgent first."""
     rows = await tx.all(HEADS, now=write_moment(now))
-    return tuple(Head(id=row["id"], chat=row["chat"]) for row in rows)
+    return tuple(
+        Head(
+            id=row["id"],
+            chat=row["chat"],
+            # what changes another letter's message may turn out to be sent anew
+            harmless=is_change(row["method"]) and row["edits"] is None,
+        )
+        for row in rows
+    )
 
 
 async def next_moment(tx: Transaction, now: datetime) -> datetime | None:
