@@ -22,7 +22,7 @@ def permitted(offered: Doses, seen: Prospects, limits: Mask, usual: Indices) -> 
     limits leave: there must be something.
     """
     safe = np.zeros_like(limits)
-    for rung in np.unique(offered.rungs):
+    for rung in range(len(offered.names)):
         there = np.flatnonzero(offered.rungs == rung)
         order = there[np.argsort(seen.takes[there], kind="stable")]
         above = (rung > usual)[:, None]

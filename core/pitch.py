@@ -132,4 +132,5 @@ def _felt(line: PlanLine, on: Axis, rows: list[int]) -> float:
     strengths = on.view.mean[rows, rung]
     amount, load = np.full(1, line.dose.amount), np.full(1, line.dose.load or 1.0)
     felt = np.clip(laws.effort(line.movement.measure, amount, load, strengths), 0, 10)
-    return float(np.median(felt))
+    middle: float = median(felt.tolist())
+    return middle

@@ -69,6 +69,6 @@ def _hardest_next(line: PlanLine) -> NDArray[np.int64]:
 
 def _grid(offered: Doses) -> tuple[int, int, int]:
     """How many rungs, loads and amounts; that's how the doses stand in a row."""
-    amounts = len(np.unique(offered.amount))
+    amounts = len(set(offered.amount.tolist()))
     rungs = len(offered.names)
     return rungs, len(offered.amount) // (rungs * amounts), amounts

@@ -55,4 +55,6 @@ def _worth_a_look(loss: Numbers, own: NDArray[np.int64]) -> NDArray[np.int64]:
     for_all = np.flatnonzero(np.isfinite(loss).all(axis=0))
     near = np.argsort(good, kind="stable")[: rules.MOST_LOOKED_AT]
     safe = for_all[np.argsort(good[for_all], kind="stable")[:3]]
-    return np.unique(np.concatenate([own, near, safe]))
+    found = np.zeros(loss.shape[1], dtype=bool)
+    found[own] = found[near] = found[safe] = True
+    return np.flatnonzero(found)

@@ -121,7 +121,7 @@ def bearing(
         told=tuple(
             (place, number, at[done.rows[slot == number]], done.only(slot == number))
             for (place, done), slot in zip(told, slots, strict=True)
-            for number in np.unique(slot).tolist()
+            for number in sorted(set(slot.tolist()))
         ),
         whole=whole[rows],
         rest=rest.expected[rows],
