@@ -3,6 +3,7 @@
 import json
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 
 from pydantic import TypeAdapter
 
@@ -15,6 +16,8 @@ from core.movement import Dose
 from core.questions import Asked, Question, Said
 
 _ASKED = TypeAdapter(tuple[Asked, ...])
+TEXTS = 256
+"""Of prompts, read once: each is looked up for every tap, and is the same for many members."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -186,6 +189,7 @@ def _write_told(told: tuple[tuple[str, Dose], ...]) -> str:
     return json.dumps(rows, ensure_ascii=False, separators=(",", ":"))
 
 
+@lru_cache(maxsize=TEXTS)
 def read_told(text: str) -> tuple[tuple[str, Dose], ...]:
     """The column `told`: every movement with its dose."""
     return tuple(
@@ -194,6 +198,7 @@ def read_told(text: str) -> tuple[tuple[str, Dose], ...]:
     )
 
 
+@lru_cache(maxsize=TEXTS)
 def read_asked(text: str) -> tuple[Asked, ...]:
     """The column `asked`: the movements asked about."""
     return _ASKED.validate_json(text)

@@ -24,6 +24,7 @@ PRAGMAS = (
     "foreign_keys = ON",
     "trusted_schema = OFF",
     "secure_delete = ON",  # what is deleted is overwritten; the rest is swept
+    "cache_size = -1024",  # KiB; what it has no place for the system keeps
 )
 BEGIN = "BEGIN IMMEDIATE"
 PATIENCE_SECONDS = 5.0  # for somebody else's lock

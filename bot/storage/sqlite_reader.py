@@ -15,7 +15,7 @@ from bot.tasks import aside
 
 T = TypeVar("T")
 
-PRAGMAS = ("query_only = ON", "trusted_schema = OFF")
+PRAGMAS = ("query_only = ON", "trusted_schema = OFF", "cache_size = -512")
 
 
 class SqliteReader:
