@@ -151,16 +151,17 @@ async def _end(ground: Ground) -> None:
 async def _press_while_drawing(ground: Ground) -> list[float]:
     """Members look at their answers in turn while their instructor has pictures drawn."""
     instructor, waits = ground.instructor, list[float]()
-    turns = cycle(ground.members)
+    turns, gate = cycle(ground.members), Gate(1)  # whoever presses too often isn't answered
     for _ in range(PICTURES):
         seen = len(_photos(instructor))
         instructor.say("/digest")
         while len(_photos(instructor)) == seen:
-            person = next(turns)
-            shown = person.last_message
-            began = time.monotonic()
-            await person.press(shown, str(shown.buttons[0][0].data)).answered(30)
-            waits.append(time.monotonic() - began)
+            async with gate.passing():
+                person = next(turns)
+                shown = person.last_message
+                began = time.monotonic()
+                await person.press(shown, str(shown.buttons[0][0].data)).answered(30)
+                waits.append(time.monotonic() - began)
     return waits
 
 
