@@ -3,9 +3,14 @@
 All run in one go against the same loopback server, each in a process of its own on the same core
 where the machine lets us choose one. The bare handlers answer the press and change the message;
 this bot also stores update and answer, asks the next question, watches and tells what changes.
-One at a time, all are pressed as often as a bot may send: what is done seldom costs more each time
-than what is done all the time. In a hurry, nobody waits for the message to change before they
-press again, so that nothing but this bot says how many answers a second it takes.
+
+One at a time they are pressed in turns, a second each, so that none has the computer's better
+minutes; and as often as a bot may send: what is done seldom costs more each time than what is done
+all the time. In a hurry, nobody waits for the message to change before they press again, so that
+nothing but this bot says how many answers a second it takes.
+
+`--python` names another interpreter for this bot, such as that of an environment without the tools
+of the tests, of which some are loaded wherever they are found.
 """
 
 import argparse
@@ -13,73 +18,70 @@ import asyncio
 import sys
 import tempfile
 import time
-from collections.abc import AsyncGenerator, Awaitable, Callable
-from contextlib import asynccontextmanager
-from dataclasses import dataclass
+from collections.abc import AsyncGenerator, Awaitable, Callable, Iterator
+from contextlib import AsyncExitStack, asynccontextmanager
+from dataclasses import dataclass, field
 from functools import partial
-from itertools import cycle
+from itertools import cycle, islice
 from pathlib import Path
 from statistics import median, quantiles
 
-from bot.delivery.pacing import OVERALL
-from bot.place import Server
-from demo_script.stand_in import Message, Person, StandIn
-from tests.campaigns.ground import WIDE, Ground, open_ground, until_it_works
-from tests.campaigns.processes import cpu_of, keep_to_one_core, memory_of
+from demo_script.stand_in import Message, Person
+from tests.benchmarks.pressed import (
+    Gate,
+    Ours,
+    Pressed,
+    bare,
+    end,
+    start_anew,
+    tap,
+    this_bot,
+    usual,
+)
+from tests.campaigns.processes import cpu_of, memory_of
 from tests.conftest import ENGINES, SQLITE
-from tests.journeys.evening import USUAL, answer_data, asked
 from tests.server import database_of
 
-MEMBERS = 40
-PRESSES = 6  # of each member; the bot asks about as many questions
 TAKEN = "Noted."
 """What the bot says to each answer that it has kept."""
-AT_ONCE = (1, 32)
-INTERVAL = 1 / OVERALL
-"""Seconds from press to press, one at a time."""
+MANY = 32
+"""Who press at the same time, after all have pressed one at a time."""
+TURN = 29
+"""Presses of each turn, one at a time: about a second."""
 HURRIES = 3
 """So often each member answers everything anew in a hurry, still within what one may send."""
 WIDTHS = (8, 12, 12, 10, 8, 9)
 STARTS = 5
 PICTURES = 5
+REST_SECONDS = 3.0
+"""Before and after: what a start leaves to do isn't the buttons' cost, the last changes are."""
+BARE = (("ptb", "chat library, bare"), ("aiogram", "other framework, bare"))
+
+Taps = Callable[[Person, Gate], Awaitable[list[float]]]
 
 
-class Gate:
-    """Lets so many press at once."""
-
-    def __init__(self, at_once: int) -> None:
-        self._interval = INTERVAL if at_once == 1 else 0.0
-        self._places = asyncio.Semaphore(at_once)
-
-    @asynccontextmanager
-    async def passing(self) -> AsyncGenerator[None]:
-        """Inside, it's one's turn."""
-        async with self._places:
-            began = time.monotonic()
-            yield
-            await asyncio.sleep(max(0.0, began + self._interval - time.monotonic()))
-
-
-Tap = Callable[[Person, Gate], Awaitable[list[float]]]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(slots=True, kw_only=True)
 class Figures:
     """What was measured of one process."""
 
-    waits: list[float]
+    waits: list[float] = field(default_factory=list)
     """Seconds from each press to its answer."""
-    seconds: float
-    cpu: float
+    seconds: float = 0.0
+    cpu: float = 0.0
     """Seconds of CPU."""
-    memory: float
+    memory: float = 0.0
     """Bytes."""
+
+    @property
+    def each(self) -> float:
+        """Seconds of CPU for one press."""
+        return self.cpu / len(self.waits)
 
     def line(self, name: str, at_once: int) -> str:
         """One row of the table."""
         count, late = len(self.waits), quantiles(self.waits, n=100)[98]
         return (
-            f"{name:<24}{at_once:>8}{1000 * self.cpu / count:>12.2f}{count / self.seconds:>12.0f}"
+            f"{name:<24}{at_once:>8}{1000 * self.each:>12.2f}{count / self.seconds:>12.0f}"
             f"{1000 * median(self.waits):>10.1f}{1000 * late:>8.0f}{self.memory / 2**20:>9.0f}"
         )
 
@@ -105,128 +107,83 @@ class Whole:
         )
 
 
-async def ours(folder: Path, at_once: int, server: Server | None) -> tuple[Figures, Whole]:
-    """This bot."""
-    async with open_ground(folder, members=MEMBERS, server=server) as ground:
-        starts = [await _start(ground)]
-        members, process = ground.members, ground.run.process
-        await ground.api.until(lambda: all(asked(each.last_message) for each in members), 60)
-        assert process is not None
-        found = await _measure(process.pid, members, _answer, at_once)
-        drawing = await _press_while_drawing(ground)
-        memory = memory_of(process.pid)
-        for _ in range(STARTS - 1):
-            await _end(ground)
-            starts.append(await _start(ground))
-        await _end(ground)
-    return found, Whole(start=median(starts), memory=memory, drawing=drawing)
+@asynccontextmanager
+async def measured(pressed: Pressed, figures: Figures, rest: float) -> AsyncGenerator[None]:
+    """Add to the figures what the process uses meanwhile, and for a while after."""
+    before, began = cpu_of(pressed.process), time.monotonic()
+    yield
+    figures.seconds += time.monotonic() - began
+    await asyncio.sleep(rest)
+    figures.cpu += cpu_of(pressed.process) - before
+    figures.memory = memory_of(pressed.process)
 
 
-async def in_a_hurry(folder: Path, at_once: int, server: Server | None) -> Figures:
-    """This bot, while all answers are changed as fast as it takes them."""
-    async with open_ground(folder, members=MEMBERS, server=server) as ground:
-        await ground.start()
-        members, process = ground.members, ground.run.process
-        await ground.api.until(lambda: all(asked(each.last_message) for each in members), 60)
-        assert process is not None
-        gate = Gate(at_once)
-        given = await asyncio.gather(*(_questions(each, gate) for each in members))
-        anew = dict(zip((each.person_id for each in members), given, strict=True))
-        found = await _measure(process.pid, members, partial(_answer_anew, anew), at_once)
-        await _end(ground)
+async def in_turns(several: list[Pressed]) -> list[Figures]:
+    """One press at a time, a second of them for each and again, until nobody has more to press."""
+    await asyncio.sleep(REST_SECONDS)
+    gate, found = Gate(1), [Figures() for _ in several]
+    left = [
+        (each, _round_robin(each), figures) for each, figures in zip(several, found, strict=True)
+    ]
+    while left:
+        for pressed, presses, figures in tuple(left):
+            async with measured(pressed, figures, rest=0.3):
+                turn = [await tap(*each, gate) for each in islice(presses, TURN)]
+            figures.waits += turn
+            if len(turn) < TURN:
+                left.remove((pressed, presses, figures))
+    for pressed, figures in zip(several, found, strict=True):
+        before = cpu_of(pressed.process)
+        await asyncio.sleep(REST_SECONDS / len(several))
+        figures.cpu += cpu_of(pressed.process) - before
     return found
 
 
-async def _start(ground: Ground) -> float:
-    began = time.monotonic()
-    await ground.start()
-    return time.monotonic() - began
+def _round_robin(pressed: Pressed) -> Iterator[tuple[Person, str]]:
+    """Who presses what, each person once and then again, until nobody has more to press."""
+    people, often = pressed.people, 0
+    while people:
+        for person in people:
+            if (data := pressed.next(person, often)) is not None:
+                yield person, data
+        often += 1
+        people = [each for each in people if pressed.next(each, often) is not None]
 
 
-async def _end(ground: Ground) -> None:
-    code = await ground.run.end()
-    assert code == 0, f"it ended with {code}"
+async def at_once(pressed: Pressed, taps: Taps) -> Figures:
+    """Everybody presses as soon as they may, many at the same time."""
+    await asyncio.sleep(REST_SECONDS)
+    gate, figures = Gate(MANY), Figures()
+    async with measured(pressed, figures, rest=REST_SECONDS):
+        told = await asyncio.gather(*(taps(each, gate) for each in pressed.people))
+    figures.waits = [wait for waits in told for wait in waits]
+    return figures
 
 
-async def _press_while_drawing(ground: Ground) -> list[float]:
-    """Members look at their answers in turn while their instructor has pictures drawn."""
-    instructor, waits = ground.instructor, list[float]()
-    turns, gate = cycle(ground.members), Gate(1)  # whoever presses too often isn't answered
-    for _ in range(PICTURES):
-        seen = len(_photos(instructor))
-        instructor.say("/digest")
-        while len(_photos(instructor)) == seen:
-            async with gate.passing():
-                person = next(turns)
-                shown = person.last_message
-                began = time.monotonic()
-                await person.press(shown, str(shown.buttons[0][0].data)).answered(30)
-                waits.append(time.monotonic() - began)
-    return waits
+def _all_of(pressed: Pressed) -> Taps:
+    async def taps(person: Person, gate: Gate) -> list[float]:
+        waits = list[float]()
+        while (data := pressed.next(person, len(waits))) is not None:
+            waits.append(await tap(person, data, gate))
+        return waits
+
+    return taps
 
 
-def _photos(person: Person) -> list[Message]:
-    return [each for each in person.messages if each.attachment is not None]
-
-
-async def bare(module: str, at_once: int) -> Figures:
-    """A bare handler."""
-    async with StandIn(limits=WIDE) as api:
-        process = await asyncio.create_subprocess_exec(
-            sys.executable, "-m", f"tests.benchmarks.bare.{module}", api.url, api.token,
-            stdout=asyncio.subprocess.DEVNULL, stderr=asyncio.subprocess.DEVNULL,
-        )  # fmt: skip
-        try:
-            await until_it_works(api)
-            people = [api.person(f"Member {each}") for each in range(MEMBERS)]
-            for person in people:
-                person.press_start()
-            await api.until(lambda: all(len(each.messages) > 1 for each in people), 60)
-            found = await _measure(process.pid, people, _press, at_once)
-        finally:
-            process.terminate()
-            await process.wait()
-    return found
-
-
-async def _measure(process: int, people: list[Person], tap: Tap, at_once: int) -> Figures:
-    keep_to_one_core(process)
-    await asyncio.sleep(3)  # what the start leaves to do is not the buttons' cost
-    before, began = cpu_of(process), time.monotonic()
-    gate = Gate(at_once)
-    told = await asyncio.gather(*(tap(each, gate) for each in people))
-    took = time.monotonic() - began
-    await asyncio.sleep(3)  # the last changes of messages go out
-    return Figures(
-        waits=[wait for waits in told for wait in waits],
-        seconds=took,
-        cpu=cpu_of(process) - before,
-        memory=memory_of(process),
-    )
-
-
-async def _answer(person: Person, gate: Gate) -> list[float]:
-    """Tap through all questions; seconds from each tap to its answer."""
-    waits = []
-    while (data := _usual(person)) is not None:
-        waits.append(await _tap(person, data, gate))
-    return waits
-
-
-def _usual(person: Person) -> str | None:
-    """What the button carries that answers the question before them; None if there is none."""
-    question = asked(person.last_message)
-    if question is None:
-        return None
-    return answer_data(person.last_message, str(question), USUAL[question.topic])
+async def in_a_hurry(bot: Ours) -> Figures:
+    """All answers are changed as fast as they are taken."""
+    gate = Gate(MANY)
+    given = await asyncio.gather(*(_questions(each, gate) for each in bot.people))
+    anew = dict(zip((each.person_id for each in bot.people), given, strict=True))
+    return await at_once(bot, partial(_answer_anew, anew))
 
 
 async def _questions(person: Person, gate: Gate) -> list[str]:
     """Tap through all questions; what was tapped."""
     tapped = []
-    while (data := _usual(person)) is not None:
+    while (data := usual(person)) is not None:
         tapped.append(data)
-        await _tap(person, data, gate)
+        await tap(person, data, gate)
     return tapped
 
 
@@ -244,48 +201,80 @@ async def _answer_anew(anew: dict[int, list[str]], person: Person, gate: Gate) -
     return waits
 
 
-async def _press(person: Person, gate: Gate) -> list[float]:
-    return [await _tap(person, f"n:{each}", gate) for each in range(PRESSES)]
+async def the_rest(bot: Ours) -> Whole:
+    """What it takes to draw, and to start."""
+    drawing = await _press_while_drawing(bot)
+    memory, starts = memory_of(bot.process), [bot.start]
+    for _ in range(STARTS - 1):
+        await end(bot.ground)
+        starts.append(await start_anew(bot.ground))
+    return Whole(start=median(starts), memory=memory, drawing=drawing)
 
 
-async def _tap(person: Person, data: str, gate: Gate) -> float:
-    """Press, and wait for the answer and for the message to change; seconds to the answer."""
-    async with gate.passing():
-        shown = person.last_message
-        began = time.monotonic()
-        await person.press(shown, data).answered(30)
-        took = time.monotonic() - began
-        for _ in range(2000):
-            if person.last_message.edits > shown.edits:
-                break
-            await asyncio.sleep(0.002)
-    return took
+async def _press_while_drawing(bot: Ours) -> list[float]:
+    """Members look at their answers in turn while their instructor has pictures drawn."""
+    instructor, waits = bot.ground.instructor, list[float]()
+    turns, gate = cycle(bot.people), Gate(1)  # whoever presses too often isn't answered
+    for _ in range(PICTURES):
+        seen = len(_photos(instructor))
+        instructor.say("/digest")
+        while len(_photos(instructor)) == seen:
+            async with gate.passing():
+                person = next(turns)
+                shown = person.last_message
+                began = time.monotonic()
+                await person.press(shown, str(shown.buttons[0][0].data)).answered(30)
+                waits.append(time.monotonic() - began)
+    return waits
 
 
-async def compare(engine: str) -> None:
+def _photos(person: Person) -> list[Message]:
+    return [each for each in person.messages if each.attachment is not None]
+
+
+async def compare(engine: str, python: str) -> None:
     """Print the figures of one run; memory is of the bot alone, without who draws its pictures."""
     heads = ("at once", "CPU ms each", "a second", "median", "p99", "MiB")
     print(" " * 24 + "".join(f"{each:>{wide}}" for each, wide in zip(heads, WIDTHS, strict=True)))
-    for at_once in AT_ONCE:
-        ptb = await bare("ptb", at_once)
-        print(ptb.line("chat library, bare", at_once), flush=True)
-        other = await bare("aiogram", at_once)
-        print(other.line("other framework, bare", at_once), flush=True)
-        with tempfile.TemporaryDirectory() as folder, database_of(engine) as server:
-            found, whole = await ours(Path(folder), at_once, server)
-        print(found.line("this bot, the whole job", at_once), flush=True)
-        each = [figures.cpu / len(figures.waits) for figures in (found, ptb, other)]
-        print(
-            f"  {each[0] / each[1]:.2f} times the CPU of the chat library's bare handler, "
-            f"{each[0] / each[2]:.2f} times the other's"
-        )
-        print(whole.line(), flush=True)
+    async with AsyncExitStack() as stack:
+        several = [await stack.enter_async_context(bare(*each)) for each in BARE]
+        bot = await stack.enter_async_context(_bot(engine, python))
+        figures = await in_turns([*several, bot])
+        for pressed, found in zip([*several, bot], figures, strict=True):
+            print(found.line(pressed.name, 1), flush=True)
+        print(_compared(figures))
+        print((await the_rest(bot)).line(), flush=True)
+    figures = []
+    for each in BARE:
+        async with bare(*each) as pressed:
+            figures.append(await at_once(pressed, _all_of(pressed)))
+        print(figures[-1].line(pressed.name, MANY), flush=True)
+    async with _bot(engine, python) as bot:
+        figures.append(await at_once(bot, _all_of(bot)))
+        print(figures[-1].line(bot.name, MANY), flush=True)
+        print(_compared(figures), flush=True)
+    async with _bot(engine, python) as bot:
+        print((await in_a_hurry(bot)).line("this bot, in a hurry", MANY), flush=True)
+
+
+def _compared(figures: list[Figures]) -> str:
+    ptb, other, ours = (each.each for each in figures)
+    return (
+        f"  {ours / ptb:.2f} times the CPU of the chat library's bare handler, "
+        f"{ours / other:.2f} times the other's"
+    )
+
+
+@asynccontextmanager
+async def _bot(engine: str, python: str) -> AsyncGenerator[Ours]:
     with tempfile.TemporaryDirectory() as folder, database_of(engine) as server:
-        hurried = await in_a_hurry(Path(folder), max(AT_ONCE), server)
-    print(hurried.line("this bot, in a hurry", max(AT_ONCE)), flush=True)
+        async with this_bot(Path(folder), server, python) as bot:
+            yield bot
 
 
 if __name__ == "__main__":
     given = argparse.ArgumentParser(description=__doc__)
     given.add_argument("--engine", choices=ENGINES, default=SQLITE)
-    asyncio.run(compare(given.parse_args().engine))
+    given.add_argument("--python", default=sys.executable, help="this bot's interpreter")
+    chosen = given.parse_args()
+    asyncio.run(compare(chosen.engine, chosen.python))

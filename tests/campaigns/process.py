@@ -34,6 +34,8 @@ class Run:
     def __init__(self, settings: Settings, journal: Path) -> None:
         self.journal = journal
         self.settings = settings
+        self.python = sys.executable
+        """The interpreter; another's environment may hold less."""
         self._environment = {
             **os.environ,
             "CLASS_EFFORT_TOKEN": settings.token.text,
@@ -54,7 +56,7 @@ class Run:
         """A new process on the same file."""
         with self.journal.open("ab") as journal:
             self.process = await asyncio.create_subprocess_exec(
-                sys.executable, "-m", "bot", "run",
+                self.python, "-m", "bot", "run",
                 env=self._environment, stdout=journal, stderr=journal,
             )  # fmt: skip
 
