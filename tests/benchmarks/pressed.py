@@ -1,4 +1,4 @@
-"""Who is pressed to see what it costs: this bot and bare handlers, each a process of its own."""
+"""Whom the presses go to: this bot and bare handlers, each a process of its own."""
 
 import asyncio
 import sys
