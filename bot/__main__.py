@@ -16,7 +16,7 @@ from typing import NoReturn
 
 from bot.clock import SystemClock
 from bot.errors import BadInput, Broken, ClassEffortError, Stopped
-from bot.garbage import only_look_at_what_is_new
+from bot.garbage import let_go_of_documentation, only_look_at_what_is_new
 from bot.settings import Settings, read_settings
 from bot.words import console
 
@@ -132,6 +132,7 @@ async def _serve(settings: Settings) -> None:
         from bot.house import open_house
         from bot.logs import open_log
 
+    let_go_of_documentation()
     gc.freeze()
     only_look_at_what_is_new()
     gc.enable()

@@ -1,6 +1,8 @@
 """A look at everything comes at rest, now and then; and nothing is kept that nobody holds."""
 
 import gc
+import subprocess
+import sys
 import weakref
 from collections.abc import Generator
 
@@ -70,3 +72,30 @@ def test_the_interpreter_looks_at_what_is_new_by_itself() -> None:
         gc.callbacks.pop()
     assert held
     assert set(looks) == {0, 1}
+
+
+WITHOUT_DOCUMENTATION = """
+import inspect, telegram
+from bot.garbage import let_go_of_documentation
+
+before = {name: inspect.signature(each) for name, each in inspect.getmembers(telegram.Bot, callable)
+          if inspect.isfunction(each)}
+written = sum(len(getattr(telegram.Bot, name).__doc__ or "") for name in before)
+assert written > 100_000
+let_go_of_documentation()
+assert telegram.Bot.__doc__ is None
+assert not any(getattr(telegram.Bot, name).__doc__ for name in before)
+assert all(inspect.signature(getattr(telegram.Bot, name)) == before[name] for name in before)
+held = [each for name in before for each in getattr(telegram.Bot, name).__code__.co_consts]
+assert not any(isinstance(each, str) and len(each) > 1000 for each in held)
+user = telegram.User.de_json({"id": 1, "is_bot": False, "first_name": "Ana"}, None)
+assert user.to_dict() == {"id": 1, "is_bot": False, "first_name": "Ana"}
+print(user.mention_html())
+"""
+
+
+def test_documentation_goes_and_everything_else_stays() -> None:
+    command = [sys.executable, "-c", WITHOUT_DOCUMENTATION]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.stderr == ""
+    assert done.stdout == '<a href="tg://user?id=1">Ana</a>\n'
