@@ -11,9 +11,9 @@ from bot.chat.visit import Rooms
 from bot.clock import Clock
 from bot.desk import group_chats
 from bot.desk.flood import tell_too_much
+from bot.desk.next_time import NextTimes
 from bot.desk.prompts import ask_again
 from bot.desk.reach import tell_unreachable
-from bot.desk.together import Together
 from bot.errors import StorageTrouble
 from bot.pictures.render import end_drawing
 from bot.schedule.turn import take_turn
@@ -41,7 +41,7 @@ class Inside:
                 now=clock.now,
                 username=username,
                 is_owner_code=is_owner_code,
-                next_times=Together(clock),
+                next_times=NextTimes(clock),
                 follow=follow,
             )
         )

@@ -6,8 +6,7 @@ from datetime import datetime
 
 from bot.chat.place import Place
 from bot.desk.letters import Errand, change, say
-from bot.desk.next_time import Doses
-from bot.desk.together import Together
+from bot.desk.next_time import NextTimes
 from bot.desk.voice import speech_to
 from bot.storage.database import Database, Transaction
 from bot.storage.outbox import Priority
@@ -28,7 +27,7 @@ class Rooms:
     """The bot's own name in the chat, for links."""
     is_owner_code: Callable[[str], bool]
     """Whether this is the code that claims the bot."""
-    next_times: Together[Doses]
+    next_times: NextTimes
     """What everybody does next time, worked out for those who finish answering at the same time."""
     follow: Follow
     """Takes over what may follow a visit."""

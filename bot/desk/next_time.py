@@ -3,11 +3,12 @@
 from datetime import datetime
 from functools import partial
 
+from bot.clock import Clock
 from bot.desk import prompts as desk
 from bot.desk.advice import Known, read_known
 from bot.desk.beliefs import called_doses
 from bot.desk.prompts import OpenPrompt, Screen
-from bot.desk.together import Together
+from bot.desk.together import Latest, Together
 from bot.storage import prompts, sessions
 from bot.storage.database import Database, Transaction
 from bot.storage.people import Person
@@ -20,9 +21,19 @@ Doses = dict[tuple[str, str], Dose]
 """By member and movement."""
 
 
+class NextTimes:
+    """What everybody does next time: worked out for several at once, told to each once."""
+
+    def __init__(self, clock: Clock) -> None:
+        self.doses = Together[Doses](clock)
+        """By the id of the class."""
+        self.told = Latest()
+        """By the id of the prompt."""
+
+
 async def tell_next_time(
     database: Database,
-    together: Together[Doses],
+    next_times: NextTimes,
     prompt_id: str,
     person: Person,
     screen: Screen,
@@ -32,6 +43,18 @@ async def tell_next_time(
 
     It isn't repeated after a kill: /variant says the same.
     """
+    tell = partial(_tell, database, next_times.doses, prompt_id, person, screen, now)
+    await next_times.told.run(prompt_id, tell)
+
+
+async def _tell(
+    database: Database,
+    together: Together[Doses],
+    prompt_id: str,
+    person: Person,
+    screen: Screen,
+    now: datetime,
+) -> None:
     async with database.transaction(patient=True) as tx:
         opened = await _complete(tx, prompt_id, person)
         following = None if opened is None else await sessions.session_after(tx, opened.session)

@@ -7,12 +7,39 @@ from datetime import datetime, timedelta
 from typing import Generic, TypeVar
 
 from bot.clock import Clock
+from bot.tasks import Work
 
 T = TypeVar("T")
 
 REST = 49
 """So many times as long as a run took no other begins: it has a fiftieth of the time at most."""
 LONGEST_REST = timedelta(seconds=3)
+
+
+class Latest:
+    """At most one run at a time for each key: of those asked for meanwhile only the last follows.
+
+    For work that looks at how things are by then, such as what to show after answers that somebody
+    changes one after the other.
+    """
+
+    def __init__(self) -> None:
+        self._next: dict[str, Work | None] = {}
+        """What follows each that runs."""
+
+    async def run(self, key: str, work: Work) -> None:
+        """Do it, or leave it to whoever is at it, who may forget it if something newer comes."""
+        if key in self._next:
+            self._next[key] = work
+            return
+        following: Work | None = work
+        try:
+            while following is not None:
+                self._next[key] = None
+                await following()
+                following = self._next[key]
+        finally:
+            del self._next[key]
 
 
 @dataclass(slots=True)

@@ -3,10 +3,11 @@
 import asyncio
 from collections.abc import Awaitable, Callable
 from datetime import timedelta
+from functools import partial
 
 import pytest
 
-from bot.desk.together import LONGEST_REST, REST, Together
+from bot.desk.together import LONGEST_REST, REST, Latest, Together
 from tests.fixed_clock import FixedClock
 
 
@@ -143,3 +144,42 @@ async def test_a_clock_that_is_set_back_keeps_nobody_waiting_for_long(slow: Slow
     waiting = await _begun(together.run("a", slow))
     await _let_be(LONGEST_REST.total_seconds(), clock)
     assert await asyncio.gather(*waiting) == [2]
+
+
+async def test_of_what_comes_while_it_is_done_only_the_last_follows() -> None:
+    latest, done, may_end = Latest(), list[str](), asyncio.Event()
+
+    async def work(name: str) -> None:
+        done.append(name)
+        await may_end.wait()
+
+    asked = [asyncio.ensure_future(latest.run("a", partial(work, name))) for name in "1234"]
+    other = asyncio.ensure_future(latest.run("b", partial(work, "other")))
+    await asyncio.sleep(0)
+    assert done == ["1", "other"]
+    assert [each.done() for each in asked] == [False, True, True, True]
+    may_end.set()
+    await asyncio.gather(*asked, other)
+    assert done == ["1", "other", "4"]
+    await latest.run("a", partial(work, "5"))
+    assert done[-1] == "5", "nothing is left behind"
+
+
+async def test_what_fails_is_raised_and_the_next_to_ask_begins_anew() -> None:
+    latest, done = Latest(), list[str]()
+
+    async def fail() -> None:
+        await asyncio.sleep(0)
+        raise ZeroDivisionError
+
+    async def work() -> None:
+        done.append("done")
+
+    failing = asyncio.ensure_future(latest.run("a", fail))
+    await asyncio.sleep(0)
+    await latest.run("a", work)
+    with pytest.raises(ZeroDivisionError):
+        await failing
+    assert done == [], "nobody misses what was to follow it"
+    await latest.run("a", work)
+    assert done == ["done"]

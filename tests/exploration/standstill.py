@@ -18,8 +18,8 @@ from bot.delivery.hooks import Hooks
 from bot.delivery.intake import as_incoming
 from bot.delivery.settling import settle
 from bot.delivery.transport import call
+from bot.desk.next_time import NextTimes
 from bot.desk.prompts import ask_again
-from bot.desk.together import Together
 from bot.schedule.turn import take_turn
 from bot.storage import inbox, outgoing
 from bot.storage.database import Database
@@ -203,7 +203,7 @@ async def open_standstill(start: datetime) -> AsyncGenerator[Standstill]:
         now=clock.now,
         username=api.username,
         is_owner_code=lambda tried: tried == OWNER_CODE,
-        next_times=Together(clock),
+        next_times=NextTimes(clock),
         follow=_at_once,
     )
     async with AsyncExitStack() as stack:
