@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from core.advice import believe
+from core.capacity import Belief
 from core.plan import Plan
 from core.reports import Reports
 from core.rules import HALF_RANGE
@@ -79,6 +81,11 @@ def progress(
 ) -> Progress:
     """One of these members' progress on that day; the others only help to know the ladders."""
     settled = reports.settled()
+    return progress_from(believe(plan, settled, members, on), plan, settled, member, on)
+
+
+def progress_from(belief: Belief, plan: Plan, settled: Reports, member: str, on: date) -> Progress:
+    """The same from a belief on that day that is already known; the reports are settled."""
     efforts = [
         Felt(on=each.on, effort=each.effort)
         for each in settled.ratings
@@ -91,6 +98,6 @@ def progress(
         ratings=tuple(efforts[-MOST_RATINGS:]),
         low=plan.target - HALF_RANGE,
         high=plan.target + HALF_RANGE,
-        standings=standings(plan, settled, members, member, on, shown),
+        standings=standings(belief, plan, settled, member, on, shown),
         unshown=unshown,
     )

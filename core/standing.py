@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from core.axis import Axis, Reach, axis
-from core.capacity import first_belief, learn, sessions, wait
+from core.capacity import Belief, first_belief, learn, sessions
 from core.movement import Movement
 from core.plan import Plan, PlanLine
 from core.reports import Bout, Reports
@@ -69,17 +69,14 @@ class Standing:
 
 
 def standings(
+    belief: Belief,
     plan: Plan,
     settled: Reports,
-    members: tuple[str, ...],
     member: str,
     on: date,
     shown: dict[str, list[Bout]],
 ) -> tuple[Standing, ...]:
-    """In the plan's order; `shown` is what was told of each movement to be shown.
-
-    One pass through the history, with a halt where each movement's beginning is known.
-    """
+    """In the plan's order, from the belief on that day; `shown` is what was told by movement."""
     lines = [line for line in plan.lines if line.movement.name in shown]
     last = {movement: of_it[-1].dose.variation for movement, of_it in shown.items()}
     beginnings = {
@@ -88,14 +85,15 @@ def standings(
         if len(of_it) > BEGINNING
     }
     began: dict[str, Reach] = {}
-    belief = first_belief(plan, members)
-    for session in sessions(settled, on):
-        belief = learn(belief, session)
+    then = first_belief(plan, belief.members)
+    for session in sessions(settled, on) if beginnings else ():
+        then = learn(then, session)
         for line in lines:
             name = line.movement.name
             if beginnings.get(name) == session.name:
-                began[name] = axis(belief, line, last[name]).reach(member)
-    belief = wait(belief, on)
+                began[name] = axis(then, line, last[name]).reach(member)
+        if len(began) == len(beginnings):
+            break  # most began long ago
     return tuple(
         _standing(
             axis(belief, line, last[line.movement.name]), member, began.get(line.movement.name)

@@ -9,6 +9,7 @@ from core import advice
 from core.capacity import Belief, first_belief, learn, sessions, wait
 from core.movement import Dose
 from core.plan import Plan
+from core.progress import Progress, progress_from
 from core.reports import Reports
 from core.suggestion import Advice
 
@@ -52,6 +53,15 @@ def called_doses(
         return {}
     settled = reports.settled()
     return advice.called_doses(believe(plan, settled, members, on), plan, settled, on)
+
+
+def progress_of(
+    plan: Plan, reports: Reports, members: tuple[str, ...], member: str, on: date
+) -> Progress:
+    """The same as `core.progress.progress`, from what is known already."""
+    settled = reports.settled()
+    belief = believe(plan, settled, members, on)
+    return progress_from(belief, plan, settled, member, on)
 
 
 def believe(plan: Plan, reports: Reports, members: tuple[str, ...], on: date) -> Belief:

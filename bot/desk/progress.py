@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import pairwise
 
+from bot.desk.beliefs import progress_of
 from bot.desk.calendar import plan_of
 from bot.pictures.cards import Against, ProgressCard, RatingMark, StandingRow
 from bot.pictures.render import rendered
@@ -18,7 +19,7 @@ from bot.timetable import local
 from bot.words import progress as words
 from bot.words.speech import Speech
 from core.plan import Plan
-from core.progress import Progress, progress
+from core.progress import Progress
 from core.reports import Reports
 from core.rules import BREAK_DAYS
 from core.standing import Standing
@@ -63,7 +64,9 @@ async def progress_facts(tx: Transaction, person: Person, group: Group, now: dat
 
 async def draw_progress(facts: Facts, speech: Speech) -> Drawn:
     """Work it out and draw it, in a thread of its own; never inside a transaction."""
-    found = await aside(progress, facts.plan, facts.reports, facts.members, facts.member, facts.on)
+    found = await aside(
+        progress_of, facts.plan, facts.reports, facts.members, facts.member, facts.on
+    )
     picture = await _picture(speech, found, facts.group.name) if found.enough else None
     return Drawn(group=facts.group, progress=found, picture=picture)
 

@@ -9,6 +9,7 @@ import pytest
 from bot.desk import beliefs
 from core.advice import believe as afresh
 from core.capacity import Belief, Session, learn
+from core.progress import progress
 from core.reports import Reports
 from tests.simulation.plans import mixed
 from tests.simulation.rooms import FIRST, Room, make_room
@@ -122,6 +123,29 @@ def test_what_is_called_out_is_what_the_advice_says(room: Room) -> None:
     doses = beliefs.called_doses(room.plan, room.reports, room.members, LATER)
     advice = beliefs.advise(room.plan, room.reports, room.members, LATER)
     assert doses == {(each.member, each.movement): each.dose for each in advice.called}
+
+
+def test_progress_is_told_without_learning_it_all_anew(
+    room: Room, learned: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    beliefs.believe(room.plan, room.reports.settled(), room.members, LATER)
+    begun, known = list[str](), 0
+
+    def noting(belief: Belief, session: Session) -> Belief:
+        begun.append(session.name)
+        return learn(belief, session)
+
+    learned.clear()
+    for member in room.members:
+        fresh = progress(room.plan, room.reports, room.members, member, LATER)
+        with monkeypatch.context() as patched:
+            patched.setattr("core.standing.learn", noting)
+            told = beliefs.progress_of(room.plan, room.reports, room.members, member, LATER)
+        assert told == fresh
+        known += sum(each.began is not None for each in fresh.standings)
+    assert learned == []
+    assert known > 0
+    assert 0 < len(begun) < WEEKS * len(room.members), "only until it's known where they began"
 
 
 def test_in_a_group_without_members_nobody_is_called(room: Room) -> None:
