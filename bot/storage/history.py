@@ -16,7 +16,6 @@ from bot.storage.prompts import read_asked, read_told
 from bot.storage.remembered import HISTORIES, PROMPTS, Of, Read
 from bot.storage.symptoms import symptoms_of_group
 from bot.storage.verdicts import verdicts_as_bouts
-from core.movement import Dose
 from core.questions import Said, bouts, session_rating
 from core.reports import (
     Bout,
@@ -30,7 +29,7 @@ from core.reports import (
 from core.verdict import with_verdicts
 
 MINUTE = 60.0  # seconds
-DOSES = 8192  # of which one object is kept
+NUMBERS = 4096  # of which one object is kept
 
 COLUMNS = ("person_id", "session_id", "told", "asked", "local_day", "starts_at", "ends_at")
 """What the reports of a prompt are made from, besides its answers."""
@@ -193,22 +192,21 @@ def _read(prompt: Row, given: tuple[Given, ...]) -> Read:
 
 def _worked_out(prompt: Row, given: tuple[Given, ...]) -> Read:
     answers = {
-        question: Said(number=number, on_6_20=on_6_20, word=word, at=read_moment(at))
+        question: Said(number=_same(number), on_6_20=on_6_20, word=word, at=read_moment(at))
         for question, number, on_6_20, word, at in given
     }
     member, session = intern(prompt["person_id"]), intern(prompt["session_id"])
     on = date.fromisoformat(prompt["local_day"])
     minutes = _minutes(prompt["starts_at"], prompt["ends_at"])
     rating = session_rating(answers, member=member, session=session, on=on, minutes=minutes)
-    told = tuple((intern(name), _same(dose)) for name, dose in read_told(prompt["told"]))
-    asked = read_asked(prompt["asked"])
+    told, asked = read_told(prompt["told"]), read_asked(prompt["asked"])
     return rating, bouts(asked, answers, told=told, member=member, session=session, on=on)
 
 
-@lru_cache(maxsize=DOSES)
-def _same(dose: Dose) -> Dose:
-    """One object for all doses that are equal: a few hundred, told again and again for years."""
-    return dose
+@lru_cache(maxsize=NUMBERS)
+def _same(number: float | None) -> float | None:
+    """One object for all numbers that are equal: the same few are said again and again."""
+    return number
 
 
 async def _prompts(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:

@@ -1,9 +1,10 @@
 """Prompts: what each member is asked after a class, and what they answered."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import lru_cache
+from sys import intern
 
 from pydantic import TypeAdapter
 
@@ -16,6 +17,8 @@ from core.movement import Dose
 from core.questions import Asked, Question, Said
 
 _ASKED = TypeAdapter(tuple[Asked, ...])
+DOSES = 8192
+"""Of which one object is kept."""
 TEXTS = 256
 """Of prompts, read once: each is looked up for every tap, and is the same for many members."""
 
@@ -193,7 +196,7 @@ def _write_told(told: tuple[tuple[str, Dose], ...]) -> str:
 def read_told(text: str) -> tuple[tuple[str, Dose], ...]:
     """The column `told`: every movement with its dose."""
     return tuple(
-        (name, Dose(variation=variation, amount=amount, load=load, sets=sets))
+        (intern(name), _same(Dose(variation=variation, amount=amount, load=load, sets=sets)))
         for name, variation, amount, load, sets in json.loads(text)
     )
 
@@ -201,7 +204,16 @@ def read_told(text: str) -> tuple[tuple[str, Dose], ...]:
 @lru_cache(maxsize=TEXTS)
 def read_asked(text: str) -> tuple[Asked, ...]:
     """The column `asked`: the movements asked about."""
-    return _ASKED.validate_json(text)
+    return tuple(
+        replace(each, movement=intern(each.movement), dose=_same(each.dose))
+        for each in _ASKED.validate_json(text)
+    )
+
+
+@lru_cache(maxsize=DOSES)
+def _same(dose: Dose) -> Dose:
+    """One object for all doses that are equal: a few hundred, told again and again for years."""
+    return dose
 
 
 def read_said(row: Row) -> Said:

@@ -9,8 +9,8 @@ from core.reports import Bout, Session, SessionRating
 
 T = TypeVar("T")
 
-MOST_PROMPTS = 4096
-"""Whose answers are worked out once for everybody's history and for their own."""
+MOST_PROMPTS = 1024
+"""Whose answers are worked out once for everybody's history and for their own: some evenings'."""
 MOST_SAID = 60_000
 """Ratings and bouts in all histories: six groups of twenty for a year."""
 
