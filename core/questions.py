@@ -249,6 +249,8 @@ def done(each: Asked, place: int, answers: Answers) -> Dose:
     amount = _number(answers, Question(Topic.AMOUNT, place))
     load = _number(answers, Question(Topic.LOAD, place))
     told = each.dose
+    if rung is None and amount is None and load is None:
+        return told
     return replace(
         told,
         variation=told.variation if rung is None else each.ladder[int(rung)],
