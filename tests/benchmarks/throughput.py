@@ -36,7 +36,6 @@ from tests.benchmarks.pressed import (
     start_anew,
     tap,
     this_bot,
-    usual,
 )
 from tests.campaigns.processes import cpu_of, memory_of
 from tests.conftest import ENGINES, SQLITE
@@ -54,7 +53,7 @@ WIDTHS = (8, 12, 12, 10, 8, 9)
 STARTS = 5
 PICTURES = 5
 REST_SECONDS = 3.0
-"""Before and after: what a start leaves to do isn't the buttons' cost, the last changes are."""
+"""Before and after: what a start leaves to do isn't the buttons' cost, what is put off is."""
 BARE = (("ptb", "chat library, bare"), ("aiogram", "other framework, bare"))
 
 Taps = Callable[[Person, Gate], Awaitable[list[float]]]
@@ -108,34 +107,33 @@ class Whole:
 
 
 @asynccontextmanager
-async def measured(pressed: Pressed, figures: Figures, rest: float) -> AsyncGenerator[None]:
-    """Add to the figures what the process uses meanwhile, and for a while after."""
-    before, began = cpu_of(pressed.process), time.monotonic()
+async def measured(several: list[Pressed], found: list[Figures]) -> AsyncGenerator[None]:
+    """Add to the figures what the processes use meanwhile and for a while after, at rest or not."""
+    await asyncio.sleep(REST_SECONDS)
+    before = [cpu_of(each.process) for each in several]
     yield
-    figures.seconds += time.monotonic() - began
-    await asyncio.sleep(rest)
-    figures.cpu += cpu_of(pressed.process) - before
-    figures.memory = memory_of(pressed.process)
+    await asyncio.sleep(REST_SECONDS)
+    for pressed, figures, used in zip(several, found, before, strict=True):
+        figures.cpu = cpu_of(pressed.process) - used
+        figures.memory = memory_of(pressed.process)
 
 
 async def in_turns(several: list[Pressed]) -> list[Figures]:
-    """One press at a time, a second of them for each and again, until nobody has more to press."""
-    await asyncio.sleep(REST_SECONDS)
+    """One press at a time, a second of them for each and again, until nobody has more to press.
+
+    What a process does while others are pressed counts as well: some work is put off for a while.
+    """
     gate, found = Gate(1), [Figures() for _ in several]
-    left = [
-        (each, _round_robin(each), figures) for each, figures in zip(several, found, strict=True)
-    ]
-    while left:
-        for pressed, presses, figures in tuple(left):
-            async with measured(pressed, figures, rest=0.3):
+    left = list(zip(map(_round_robin, several), found, strict=True))
+    async with measured(several, found):
+        while left:
+            for presses, figures in tuple(left):
+                began = time.monotonic()
                 turn = [await tap(*each, gate) for each in islice(presses, TURN)]
-            figures.waits += turn
-            if len(turn) < TURN:
-                left.remove((pressed, presses, figures))
-    for pressed, figures in zip(several, found, strict=True):
-        before = cpu_of(pressed.process)
-        await asyncio.sleep(REST_SECONDS / len(several))
-        figures.cpu += cpu_of(pressed.process) - before
+                figures.seconds += time.monotonic() - began
+                figures.waits += turn
+                if len(turn) < TURN:
+                    left.remove((presses, figures))
     return found
 
 
@@ -152,39 +150,38 @@ def _round_robin(pressed: Pressed) -> Iterator[tuple[Person, str]]:
 
 async def at_once(pressed: Pressed, taps: Taps) -> Figures:
     """Everybody presses as soon as they may, many at the same time."""
-    await asyncio.sleep(REST_SECONDS)
     gate, figures = Gate(MANY), Figures()
-    async with measured(pressed, figures, rest=REST_SECONDS):
+    async with measured([pressed], [figures]):
+        began = time.monotonic()
         told = await asyncio.gather(*(taps(each, gate) for each in pressed.people))
+        figures.seconds = time.monotonic() - began
     figures.waits = [wait for waits in told for wait in waits]
     return figures
 
 
-def _all_of(pressed: Pressed) -> Taps:
-    async def taps(person: Person, gate: Gate) -> list[float]:
-        waits = list[float]()
-        while (data := pressed.next(person, len(waits))) is not None:
-            waits.append(await tap(person, data, gate))
-        return waits
+async def _tap_all(pressed: Pressed, person: Person, gate: Gate) -> dict[str, float]:
+    """Press all there is to press: what was pressed, each with the seconds to its answer."""
+    waits = dict[str, float]()
+    while (data := pressed.next(person, len(waits))) is not None:
+        waits[data] = await tap(person, data, gate)
+    return waits
 
-    return taps
+
+async def all_at_once(pressed: Pressed) -> Figures:
+    """The same with all there is to press."""
+
+    async def taps(person: Person, gate: Gate) -> list[float]:
+        return list((await _tap_all(pressed, person, gate)).values())
+
+    return await at_once(pressed, taps)
 
 
 async def in_a_hurry(bot: Ours) -> Figures:
     """All answers are changed as fast as they are taken."""
     gate = Gate(MANY)
-    given = await asyncio.gather(*(_questions(each, gate) for each in bot.people))
-    anew = dict(zip((each.person_id for each in bot.people), given, strict=True))
+    given = await asyncio.gather(*(_tap_all(bot, each, gate) for each in bot.people))
+    anew = {each.person_id: list(data) for each, data in zip(bot.people, given, strict=True)}
     return await at_once(bot, partial(_answer_anew, anew))
-
-
-async def _questions(person: Person, gate: Gate) -> list[str]:
-    """Tap through all questions; what was tapped."""
-    tapped = []
-    while (data := usual(person)) is not None:
-        tapped.append(data)
-        await tap(person, data, gate)
-    return tapped
 
 
 async def _answer_anew(anew: dict[int, list[str]], person: Person, gate: Gate) -> list[float]:
@@ -247,10 +244,10 @@ async def compare(engine: str, python: str) -> None:
     figures = []
     for each in BARE:
         async with bare(*each) as pressed:
-            figures.append(await at_once(pressed, _all_of(pressed)))
+            figures.append(await all_at_once(pressed))
         print(figures[-1].line(pressed.name, MANY), flush=True)
     async with _bot(engine, python) as bot:
-        figures.append(await at_once(bot, _all_of(bot)))
+        figures.append(await all_at_once(bot))
         print(figures[-1].line(bot.name, MANY), flush=True)
         print(_compared(figures), flush=True)
     async with _bot(engine, python) as bot:
