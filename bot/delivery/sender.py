@@ -143,7 +143,7 @@ class Sender:
 
     async def _settle(self, letter: Outgoing, result: object) -> None:
         """Write down what became of it, however long that takes: it can't be asked for again."""
-        # that it was claimed is on the disk: at worst a change is made twice
+        # a message is known of for good; a change that is forgotten is made once more
         lasting = not outcomes.is_change(letter.method)
         while True:
             try:

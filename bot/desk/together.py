@@ -1,4 +1,4 @@
-"""Work that serves everybody who asked before it began, and isn't done all the time."""
+"""Work that is asked for more often than it has to be done: shared, put off, or replaced."""
 
 import asyncio
 from collections.abc import Awaitable, Callable

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
 from operator import itemgetter
 from sys import intern
 
@@ -13,7 +12,7 @@ from bot.storage.database import Row, Transaction
 from bot.storage.estimates import estimates_of_group
 from bot.storage.moments import read_moment
 from bot.storage.prompts import read_asked, read_told
-from bot.storage.remembered import HISTORIES, PROMPTS, Of, Read
+from bot.storage.remembered import HISTORIES, PROMPTS, Of, Read, same
 from bot.storage.symptoms import symptoms_of_group
 from bot.storage.verdicts import verdicts_as_bouts
 from core.questions import Said, bouts, session_rating
@@ -29,7 +28,6 @@ from core.reports import (
 from core.verdict import with_verdicts
 
 MINUTE = 60.0  # seconds
-NUMBERS = 4096  # of which one object is kept
 
 COLUMNS = ("person_id", "session_id", "told", "asked", "local_day", "starts_at", "ends_at")
 """What the reports of a prompt are made from, besides its answers."""
@@ -192,7 +190,7 @@ def _read(prompt: Row, given: tuple[Given, ...]) -> Read:
 
 def _worked_out(prompt: Row, given: tuple[Given, ...]) -> Read:
     answers = {
-        question: Said(number=_same(number), on_6_20=on_6_20, word=word, at=read_moment(at))
+        question: Said(number=same(number), on_6_20=on_6_20, word=word, at=read_moment(at))
         for question, number, on_6_20, word, at in given
     }
     member, session = intern(prompt["person_id"]), intern(prompt["session_id"])
@@ -201,12 +199,6 @@ def _worked_out(prompt: Row, given: tuple[Given, ...]) -> Read:
     rating = session_rating(answers, member=member, session=session, on=on, minutes=minutes)
     told, asked = read_told(prompt["told"]), read_asked(prompt["asked"])
     return rating, bouts(asked, answers, told=told, member=member, session=session, on=on)
-
-
-@lru_cache(maxsize=NUMBERS)
-def _same(number: float | None) -> float | None:
-    """One object for all numbers that are equal: the same few are said again and again."""
-    return number
 
 
 async def _prompts(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:

@@ -12,13 +12,12 @@ from bot.storage.database import Row, Transaction
 from bot.storage.editions import said_otherwise
 from bot.storage.moments import read_moment, write_moment
 from bot.storage.names import name_row
+from bot.storage.remembered import same
 from core.effort import Scale
 from core.movement import Dose
 from core.questions import Asked, Question, Said
 
 _ASKED = TypeAdapter(tuple[Asked, ...])
-DOSES = 8192
-"""Of which one object is kept."""
 TEXTS = 256
 """Of prompts, read once: each is looked up for every tap, and is the same for many members."""
 
@@ -196,7 +195,7 @@ def _write_told(told: tuple[tuple[str, Dose], ...]) -> str:
 def read_told(text: str) -> tuple[tuple[str, Dose], ...]:
     """The column `told`: every movement with its dose."""
     return tuple(
-        (intern(name), _same(Dose(variation=variation, amount=amount, load=load, sets=sets)))
+        (intern(name), same(Dose(variation=variation, amount=amount, load=load, sets=sets)))
         for name, variation, amount, load, sets in json.loads(text)
     )
 
@@ -205,15 +204,9 @@ def read_told(text: str) -> tuple[tuple[str, Dose], ...]:
 def read_asked(text: str) -> tuple[Asked, ...]:
     """The column `asked`: the movements asked about."""
     return tuple(
-        replace(each, movement=intern(each.movement), dose=_same(each.dose))
+        replace(each, movement=intern(each.movement), dose=same(each.dose))
         for each in _ASKED.validate_json(text)
     )
-
-
-@lru_cache(maxsize=DOSES)
-def _same(dose: Dose) -> Dose:
-    """One object for all doses that are equal: a few hundred, told again and again for years."""
-    return dose
 
 
 def read_said(row: Row) -> Said:
