@@ -22,6 +22,7 @@ from bot.reportsfile import COLUMNS
 from bot.reportsfile.write import distinct, names_only, rows_of, written
 from bot.storage import exports, groups, members, people, sessions
 from bot.storage import roster as stored
+from bot.storage.about import ManyClasses
 from bot.storage.database import Database, Transaction
 from bot.storage.estimates import estimates_of_group
 from bot.storage.exports import Export
@@ -113,7 +114,7 @@ async def _begin(tx: Transaction, export: Export, now: datetime) -> Basis | None
         names=names,
         here=frozenset(each.id for each in here),
         known=Reports(
-            bouts=await verdicts_as_bouts(tx, group.id, None, None),
+            bouts=await verdicts_as_bouts(tx, ManyClasses(group_id=group.id)),
             estimates=await estimates_of_group(tx, group.id, None),
             symptoms=tuple(each.fact for each in symptoms),
         ),

@@ -7,6 +7,7 @@ from operator import itemgetter
 from sys import intern
 
 from bot.storage import sessions
+from bot.storage.about import About, ManyClasses, OneClass
 from bot.storage.attendance import PRESENT
 from bot.storage.database import Row, Transaction
 from bot.storage.estimates import estimates_of_group
@@ -41,6 +42,16 @@ see `bot.storage.editions`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class _Said:
+    """What was said about classes, as it is stored."""
+
+    prompts: Sequence[Row] = ()
+    answers: Sequence[Row] = ()
+    noted: Sequence[Row] = ()
+    """Who was there and who wasn't, as the instructors have noted it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Stored:
     """Everything that a group's members have said, as it is stored; what it says is read apart."""
 
@@ -49,11 +60,8 @@ class Stored:
     """Those about which something was said."""
     known: Mapping[str, Session]
     """What was said about those that were read before, by their ids."""
-    prompts: Sequence[Row]
-    """Of the others, as are answers, notes and verdicts."""
-    answers: Sequence[Row]
-    noted: Sequence[Row]
-    """Who was there and who wasn't, as the instructors have noted it."""
+    said: _Said
+    """About the others, as are verdicts."""
     verdicts: Sequence[Bout]
     symptoms: Sequence[Symptom]
     estimates: Sequence[StartingEstimate]
@@ -63,7 +71,7 @@ class Stored:
 
         Where a member hasn't said so themselves, who was there is known from what was noted.
         """
-        said = _said(self.prompts, self.answers, self.noted)
+        said = _as_reports(self.said)
         done = Reports(ratings=said.ratings, bouts=with_verdicts(said.bouts, self.verdicts))
         fresh = {each.name: each for each in done.settled().sessions}
         read = {}
@@ -94,24 +102,27 @@ async def stored_of_group(
     """The same as it is stored, for whoever keeps others waiting while it is read."""
     classes = await _classes(tx, group_id, since)
     known = _known(classes, group_id, member)
-    first = next((day for name, (day, _) in classes.items() if name not in known), None)
-    named = {
-        "group_id": group_id,
-        "member": member,
-        "since": None if first is None else first.isoformat(),
-    }
-    unread = first is not None
+    unread = [(name, day) for name, (day, _) in classes.items() if name not in known]
+    about = _about(unread, group_id, member)
     return Stored(
         whose=(group_id, member),
         classes=classes,
         known=known,
-        prompts=await _prompts(tx, named) if unread else (),
-        answers=await _answers(tx, named) if unread else (),
-        noted=await _noted(tx, named) if unread else (),
-        verdicts=await verdicts_as_bouts(tx, group_id, member, first) if unread else (),
+        said=_Said() if about is None else await _said(tx, about),
+        verdicts=() if about is None else await verdicts_as_bouts(tx, about),
         symptoms=[each.fact for each in await symptoms_of_group(tx, group_id, member)],
         estimates=await estimates_of_group(tx, group_id, member),
     )
+
+
+def _about(unread: Sequence[tuple[str, date]], group_id: str, member: str | None) -> About | None:
+    """What has to be read; mostly it's the class that is being answered about."""
+    if not unread:
+        return None
+    (first, day), *more = unread
+    if more:
+        return ManyClasses(group_id=group_id, member=member, since=day)
+    return OneClass(session_id=first, member=member)
 
 
 async def _classes(tx: Transaction, group_id: str, since: date | None) -> Classes:
@@ -143,41 +154,19 @@ def _known(classes: Classes, group_id: str, member: str | None) -> dict[str, Ses
 
 async def said_about(tx: Transaction, session: sessions.Session) -> Reports:
     """What was said after one class, and who was there; without what was said while it was on."""
-    prompts = await tx.all(
-        """
-        SELECT prompt.*, session.local_day, session.starts_at, session.ends_at
-        FROM prompt JOIN session ON session.id = prompt.session_id WHERE session.id = :session
-        """,
-        session=session.id,
-    )
-    answers = await tx.all(
-        """
-        SELECT answer.* FROM answer JOIN prompt ON prompt.id = answer.prompt_id
-        WHERE prompt.session_id = :session
-        """,
-        session=session.id,
-    )
-    noted = await tx.all(
-        """
-        SELECT attendance.*, session.local_day, session.starts_at, session.ends_at
-        FROM attendance JOIN session ON session.id = attendance.session_id
-        WHERE session.id = :session
-        """,
-        session=session.id,
-    )
-    return _said(prompts, answers, noted)
+    return _as_reports(await _said(tx, OneClass(session_id=session.id)))
 
 
-def _said(prompts: Iterable[Row], answers: Iterable[Row], noted: Iterable[Row]) -> Reports:
-    given = _by_prompt(answers)
+def _as_reports(said: _Said) -> Reports:
+    given = _by_prompt(said.answers)
     ratings: list[SessionRating] = []
     done: list[Bout] = []
-    for row in prompts:
+    for row in said.prompts:
         rating, of_it = _read(row, given.get(row["id"], ()))
         ratings += [] if rating is None else [rating]
         done += of_it
     told = {each.about for each in ratings}
-    ratings += [each for each in map(_presence, noted) if each.about not in told]
+    ratings += [each for each in map(_presence, said.noted) if each.about not in told]
     return Reports(ratings=tuple(ratings), bouts=tuple(done))
 
 
@@ -201,29 +190,33 @@ def _worked_out(prompt: Row, given: tuple[Given, ...]) -> Read:
     return rating, bouts(asked, answers, told=told, member=member, session=session, on=on)
 
 
-async def _prompts(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:
-    return await tx.all(
-        """
+async def _said(tx: Transaction, about: About) -> _Said:
+    prompts = await tx.all(
+        f"""
         SELECT prompt.*, session.local_day, session.starts_at, session.ends_at
         FROM prompt JOIN session ON session.id = prompt.session_id
-        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
-        AND (:member IS NULL OR prompt.person_id = :member) AND session.local_day >= :since
-        """,
-        **named,
+        WHERE {about.where("prompt")}
+        """,  # noqa: S608 - our own
+        **about.named,
     )
-
-
-async def _noted(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:
-    return await tx.all(
-        """
+    answers = await tx.all(
+        f"""
+        SELECT answer.* FROM answer
+        JOIN prompt ON prompt.id = answer.prompt_id
+        JOIN session ON session.id = prompt.session_id
+        WHERE {about.where("prompt")}
+        """,  # noqa: S608 - our own
+        **about.named,
+    )
+    noted = await tx.all(
+        f"""
         SELECT attendance.*, session.local_day, session.starts_at, session.ends_at
         FROM attendance JOIN session ON session.id = attendance.session_id
-        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
-        AND (:member IS NULL OR attendance.person_id = :member)
-        AND session.local_day >= :since
-        """,
-        **named,
+        WHERE {about.where("attendance")}
+        """,  # noqa: S608 - our own
+        **about.named,
     )
+    return _Said(prompts=prompts, answers=answers, noted=noted)
 
 
 def _presence(row: Row) -> SessionRating:
@@ -235,20 +228,6 @@ def _presence(row: Row) -> SessionRating:
         attended=row["word"] == PRESENT,
         minutes=_minutes(row["starts_at"], row["ends_at"]),
         noted=True,
-    )
-
-
-async def _answers(tx: Transaction, named: Mapping[str, str | None]) -> list[Row]:
-    return await tx.all(
-        """
-        SELECT answer.* FROM answer
-        JOIN prompt ON prompt.id = answer.prompt_id
-        JOIN session ON session.id = prompt.session_id
-        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
-        AND (:member IS NULL OR prompt.person_id = :member)
-        AND session.local_day >= :since
-        """,
-        **named,
     )
 
 

@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from pydantic import TypeAdapter
 
+from bot.storage.about import About
 from bot.storage.database import Row, Transaction
 from bot.storage.editions import said_otherwise
 from bot.storage.moments import read_moment, write_moment
@@ -74,21 +75,15 @@ async def verdicts_of(
     }
 
 
-async def verdicts_as_bouts(
-    tx: Transaction, group_id: str, member: str | None, since: date | None
-) -> tuple[Bout, ...]:
-    """Everything of the kind that was said in a group, read as bouts."""
+async def verdicts_as_bouts(tx: Transaction, about: About) -> tuple[Bout, ...]:
+    """Everything of the kind that was said, read as bouts."""
     rows = await tx.all(
-        """
+        f"""
         SELECT verdict.*, session.local_day
         FROM verdict JOIN session ON session.id = verdict.session_id
-        WHERE session.group_id = :group_id AND session.cancelled_at IS NULL
-        AND (:member IS NULL OR verdict.person_id = :member)
-        AND (:since IS NULL OR session.local_day >= :since)
-        """,
-        group_id=group_id,
-        member=member,
-        since=None if since is None else since.isoformat(),
+        WHERE {about.where("verdict")}
+        """,  # noqa: S608 - our own
+        **about.named,
     )
     return tuple(map(_bout, rows))
 
