@@ -4,7 +4,7 @@ import asyncio
 import json
 import logging
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from telegram import Update
@@ -15,8 +15,8 @@ from bot.delivery.shape import is_sound
 from bot.errors import StorageTrouble
 from bot.logs import fields
 from bot.storage import inbox
-from bot.storage.database import Database
-from bot.storage.inbox import INBOX, Incoming
+from bot.storage.database import Database, Listener
+from bot.storage.inbox import DONE, INBOX, Incoming
 from bot.storage.outbox import SETTLED
 from bot.tasks import Tasks
 
@@ -40,7 +40,11 @@ class _Running:
 
 
 class Handling:
-    """Each turn asks the database whose turn it is. What an earlier run left comes first."""
+    """Each turn asks the database whose turn it is. What an earlier run left comes first.
+
+    Unless it needn't be asked: where nothing waited but what runs, all that waits now is what has
+    come in since, of which we hear.
+    """
 
     def __init__(self, application: AnyApplication, database: Database, clock: Clock) -> None:
         self._application = application
@@ -48,9 +52,15 @@ class Handling:
         self._clock = clock
         self._running: dict[str, _Running] = {}
         """By whom the update is from."""
-        self._left_out = False
-        """Whether the last turn saw updates that it had no place for."""
+        self._fresh: list[Incoming] = []
+        """What has come in since the last turn."""
+        self._all_run = False
+        """Whether nothing waits but what runs and what is fresh."""
+        self._told: set[int] = set()
+        """What is done of that which runs, as we have heard."""
         self._woken = database.woken(INBOX)
+        database.listen(INBOX, Listener(self._fresh.append))
+        database.listen(DONE, Listener(self._told.add))
         self._stop = asyncio.Event()
 
     @property
@@ -74,33 +84,45 @@ class Handling:
 
     async def _turn(self, tasks: Tasks) -> timedelta:
         """Start the first waiting update of whoever has none running."""
-        now = self._clock.now()
-        async with self._database.transaction() as tx:
-            # those whose update is running are among the first: leave room for as many others
-            updates = await inbox.heads(tx, now, limit=2 * MOST_AT_ONCE)
-            moment = await inbox.next_retry(tx, now)
-        self._left_out = False
+        if self._all_run and self._fresh:
+            updates, moment = tuple(self._fresh), None
+            self._fresh.clear()
+        else:
+            updates, moment = await self._ask()
         for update in updates:
-            running = self._running.get(update.person_key)
-            if running is None and len(self._running) < MOST_AT_ONCE:
+            if update.person_key not in self._running and len(self._running) < MOST_AT_ONCE:
                 task = tasks.start(self._handle(update), name=f"update {update.update_id}")
                 self._running[update.person_key] = _Running(update.update_id, task)
-            elif running is None or running.update_id != update.update_id:
-                self._left_out = True
-        return LONGEST_REST if moment is None else min(LONGEST_REST, moment - now)
+        running = {each.update_id for each in self._running.values()}
+        self._all_run = moment is None and all(
+            each.update_id in running and not each.behind for each in updates
+        )
+        return LONGEST_REST if moment is None else min(LONGEST_REST, moment - self._clock.now())
+
+    async def _ask(self) -> tuple[tuple[Incoming, ...], datetime | None]:
+        """Everybody's first waiting update, and when the first of those that rest may be tried."""
+        now, self._all_run = self._clock.now(), False
+        async with self._database.transaction(lasting=False) as tx:
+            self._fresh.clear()  # whatever we have heard of was stored before this began
+            # those whose update is running are among the first: leave room for as many others
+            updates = await inbox.heads(tx, now, limit=2 * MOST_AT_ONCE)
+            return updates, await inbox.next_retry(tx, now)
 
     async def _handle(self, update: Incoming) -> None:
-        more = True
         try:
             problem = await self._process(update)
-            more = await self._look_after(update, problem)
+            if update.update_id not in self._told:
+                await self._look_after(update, problem)
         except StorageTrouble:
             # keeps its place and isn't counted: it is not the update's fault
             await self._clock.wait(REST_AFTER_TROUBLE.total_seconds(), unless=self._stop)
         finally:
             del self._running[update.person_key]
+            if update.update_id not in self._told:
+                self._all_run = False
+            self._told.discard(update.update_id)
             # after giving up the place, so that the next turn sees it free
-            if more or self._left_out:
+            if not self._all_run:
                 self._woken.set()
             self._database.woken(SETTLED).set()
 
@@ -120,26 +142,20 @@ class Handling:
             LOG.exception("handling an update failed", extra=fields(update=update.update_id))
         return None
 
-    async def _look_after(self, update: Incoming, problem: str | None) -> bool:
-        """A handler that failed raises nothing here: only the missing mark shows it.
-
-        Says whether anything of this person waits, this update or a later one.
-        """
+    async def _look_after(self, update: Incoming, problem: str | None) -> None:
+        """A handler that failed raises nothing here: only the missing mark shows it."""
         now, number = self._clock.now(), update.update_id
         async with self._database.transaction() as tx:
-            if not await inbox.has_waiting(tx, update.person_key):
-                return False
             if problem is None and (
                 await inbox.is_done(tx, number) or await inbox.is_resting(tx, number, now)
             ):
-                return True
+                return
             if problem is None and update.tries + 1 < MOST_TRIES:
                 await inbox.count_try(tx, number, now, timedelta(seconds=2 * 4**update.tries))
-                return True
+                return
             problem = problem or f"not done after {MOST_TRIES} tries"
             await inbox.park(tx, number, problem, now)
         LOG.error("an update is parked", extra=fields(update=number, problem=problem))
-        return True
 
 
 async def note_failure(update: object, context: CallbackContext[Any, Any, Any, Any]) -> None:

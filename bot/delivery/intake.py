@@ -18,7 +18,7 @@ from bot.logs import discreet, fields
 from bot.storage import floods, inbox
 from bot.storage.database import Database, Transaction
 from bot.storage.floods import Allowance
-from bot.storage.inbox import Incoming
+from bot.storage.inbox import INBOX, Incoming
 
 LOG = logging.getLogger(__name__)
 
@@ -95,6 +95,9 @@ class Intake:
             await inbox.note_poll(tx, now)
             new = await inbox.receive(tx, incoming, now)
             too_much = await floods.put_away(tx, new, now, self._allowance)
+            for update in new:
+                if update not in too_much:
+                    tx.tell(INBOX, update)
             await self._tell_too_much(tx, too_much, updates, now)
         if too_much:
             LOG.warning("too much from one person", extra=fields(updates=len(too_much)))

@@ -4,8 +4,9 @@ import asyncio
 import logging
 from collections.abc import AsyncGenerator, Callable, Coroutine, Iterator, Mapping
 from contextlib import asynccontextmanager, nullcontext
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Protocol, TypeAlias, TypeVar
+from typing import Any, Generic, Protocol, TypeAlias, TypeVar
 
 from bot.clock import Clock
 from bot.errors import StorageTrouble, Trouble
@@ -71,9 +72,14 @@ class Engine(Statements, Protocol):
 class Transaction:
     """What storage functions need to do anything. Named parameters only."""
 
-    def __init__(self, engine: Statements) -> None:
+    def __init__(
+        self, engine: Statements, listeners: "Mapping[str, Listener[Any]] | None" = None
+    ) -> None:
         self._engine = engine
+        self._listeners = listeners or {}
         self.wakes: set[str] = set()
+        self.told: list[tuple[str, object]] = []
+        """By the name of the kind."""
 
     async def execute(self, sql: str, /, **named: object) -> int:
         """Run one statement; says how many rows it changed."""
@@ -97,6 +103,19 @@ class Transaction:
         """Wake whoever waits for this kind of work, once the transaction is over."""
         self.wakes.add(name)
 
+    def wanted(self, name: str, what: object) -> bool:
+        """Whether whoever listens wants to be told of this.
+
+        They don't where this transaction has others of the kind, told or to be looked for: those
+        come first.
+        """
+        alone = name not in self.wakes and all(name != kind for kind, _ in self.told)
+        return alone and name in self._listeners and self._listeners[name].wants(what)
+
+    def tell(self, name: str, what: object) -> None:
+        """Tell whoever listens, once this is committed: they needn't look for it."""
+        self.told.append((name, what))
+
 
 Reading: TypeAlias = Callable[[Transaction], Coroutine[Any, Any, T]]
 
@@ -111,6 +130,16 @@ class Reader(Protocol):
         """What is the matter with the database; None if it's something else."""
 
 
+@dataclass(frozen=True, slots=True)
+class Listener(Generic[T]):
+    """Is told of what was written, rather than to look for it."""
+
+    hear: Callable[[T], None]
+    """Called when it's committed, before anybody else gets at the database."""
+    wants: Callable[[T], bool] = lambda _: True
+    """Asked before it is written."""
+
+
 class Database:
     """An open database."""
 
@@ -122,12 +151,20 @@ class Database:
         """Of those who needn't hurry only the first stands in line with the others."""
         self._holder: asyncio.Task[Any] | None = None
         self._events: dict[str, asyncio.Event] = {}
+        self._listeners: dict[str, Listener[Any]] = {}
         self._trouble: Trouble | None = None
         """What was told and isn't over yet."""
 
     def woken(self, name: str) -> asyncio.Event:
         """The event that `Transaction.wake` sets. Clear it before looking for work, not after."""
         return self._events.setdefault(name, asyncio.Event())
+
+    def listen(self, name: str, listener: Listener[Any]) -> None:
+        """From now on this one is told of this kind of work. There is one listener of a kind.
+
+        What a server has committed while it went away may be told to nobody.
+        """
+        self._listeners[name] = listener
 
     @asynccontextmanager
     async def transaction(
@@ -147,7 +184,7 @@ class Database:
         self._must_not_hold()
         async with self._line if patient else nullcontext(), self._turn:
             self._holder = asyncio.current_task()
-            transaction = Transaction(self._engine)
+            transaction = Transaction(self._engine, self._listeners)
             writes = self._engine.writes
             try:
                 # inside the try, since cancellation can land on this line too
@@ -162,6 +199,10 @@ class Database:
                     raise
                 self._tell(trouble)
                 raise StorageTrouble(trouble) from error
+            else:
+                for name, what in transaction.told:
+                    if name in self._listeners:
+                        self._listeners[name].hear(what)
             finally:
                 self._holder = None
                 # also after a failure: a commit that was cancelled while it ran has happened

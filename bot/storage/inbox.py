@@ -9,15 +9,16 @@ from typing import Any
 from bot.storage.database import Transaction
 from bot.storage.moments import read_maybe, round_up, write_moment
 
-INBOX = "inbox"  # the name under which the workers are woken
+INBOX = "inbox"  # the name under which the workers are woken, and told what has come in
+DONE = "done"  # and told which is done
 POLL = "poll"  # the pulse of asking for updates
 
 # A person's first waiting update, unless it rests after a failure: the later ones wait behind it.
 # Updates that wait are usually none, which is why a server expects none: after an outage, asking
 # of each whether it has an earlier one would be asking all of them about all.
 HEADS = """
-SELECT update_id, person_key, document, tries FROM (
-    SELECT MIN(arrival) AS first FROM inbox
+SELECT update_id, person_key, document, tries, behind FROM (
+    SELECT MIN(arrival) AS first, count(*) - 1 AS behind FROM inbox
     WHERE done_at IS NULL AND parked_at IS NULL GROUP BY person_key
 ) AS foremost JOIN inbox ON arrival = first
 WHERE retry_at IS NULL OR retry_at <= :now
@@ -35,6 +36,8 @@ class Incoming:
     """The update as JSON."""
     tries: int = 0
     """How often it has been tried and not finished."""
+    behind: int = 0
+    """How many later ones of theirs wait."""
 
 
 async def receive(
@@ -45,7 +48,7 @@ async def receive(
     new = []
     for update in updates:
         arrival += 1
-        if await tx.value(
+        added = await tx.value(
             """INSERT INTO inbox (update_id, arrival, person_key, document, received_at)
             VALUES (:update_id, :arrival, :person_key, :document, :now)
             ON CONFLICT (update_id) DO NOTHING RETURNING update_id""",
@@ -54,7 +57,8 @@ async def receive(
             person_key=update.person_key,
             document=update.document,
             now=write_moment(now),
-        ):
+        )
+        if added is not None:
             new.append(update)
     if new:
         tx.wake(INBOX)
@@ -98,6 +102,7 @@ async def mark_done(tx: Transaction, update_id: int, now: datetime) -> datetime 
         update_id=update_id,
         now=write_moment(now),
     )
+    tx.tell(DONE, update_id)
     return read_maybe(received)
 
 
@@ -105,16 +110,6 @@ async def is_done(tx: Transaction, update_id: int) -> bool:
     """Whether an update has been handled."""
     sql = "SELECT 1 FROM inbox WHERE update_id = :update_id AND done_at IS NOT NULL"
     return await tx.value(sql, update_id=update_id) is not None
-
-
-async def has_waiting(tx: Transaction, person_key: str) -> bool:
-    """Whether anything of this person is neither done nor parked."""
-    found = await tx.value(
-        """SELECT 1 FROM inbox
-        WHERE person_key = :person_key AND done_at IS NULL AND parked_at IS NULL LIMIT 1""",
-        person_key=person_key,
-    )
-    return found is not None
 
 
 async def count_try(tx: Transaction, update_id: int, now: datetime, rest: timedelta) -> None:

@@ -10,8 +10,9 @@ from bot.delivery.handling import AnyApplication
 from bot.delivery.hooks import Hooks
 from bot.delivery.intake import Intake, private_sender
 from bot.storage import inbox
-from bot.storage.database import Database, Transaction
+from bot.storage.database import Database, Listener, Transaction
 from bot.storage.floods import Allowance
+from bot.storage.inbox import INBOX, Incoming
 from tests.delivery.loopback import Loopback
 from tests.delivery.test_intake import said
 from tests.fixed_clock import FixedClock
@@ -22,6 +23,8 @@ class Told:
 
     def __init__(self, application: AnyApplication, database: Database, noon: FixedClock) -> None:
         self.told: list[tuple[int, str | None]] = []
+        self.came: list[Incoming] = []
+        database.listen(INBOX, Listener(self.came.append))
         hooks, little = Hooks(on_flood=self._tell), Allowance(most=5, window=timedelta(minutes=1))
         intake = Intake(application.bot, database, noon, hooks, 5, little)
         self.task = asyncio.create_task(intake.run(asyncio.Event()))
@@ -51,6 +54,7 @@ async def test_the_rest_is_acknowledged_unread_and_others_are_heard(
     async with database.transaction() as tx:
         waiting = await inbox.waiting(tx)
     assert [each.update_id for each in waiting] == [1, 2, 3, 4, 5, 31]
+    assert told.came == list(waiting)
     assert told.told == [(1, None)]
 
 

@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import AsyncGenerator
+from datetime import datetime
 from typing import Any
 
 import pytest
@@ -12,7 +13,8 @@ from bot.delivery.delivery import Delivery
 from bot.delivery.handling import MOST_AT_ONCE, MOST_TRIES, AnyApplication
 from bot.delivery.intake import as_incoming
 from bot.storage import inbox, outbox
-from bot.storage.database import Database
+from bot.storage.database import Database, Transaction
+from bot.storage.inbox import Incoming
 from bot.storage.outbox import Kind, Letter, Priority
 from bot.tasks import Tasks
 from tests.delivery.loopback import Loopback
@@ -162,7 +164,10 @@ async def test_what_comes_before_anybody_can_handle_it_is_kept(api: Loopback, ro
     assert room.heard == []
     room.delivery.start(room.tasks)
     await room.settled()
-    assert room.heard == [(7, "early")]
+    api.happens(said(2, person=7, text="later"))
+    await api.until("getUpdates", 3)
+    await room.settled()
+    assert room.heard == [(7, "early"), (7, "later")]
 
 
 async def test_what_an_earlier_run_left_comes_before_what_is_new(
@@ -217,3 +222,41 @@ async def test_draining_lets_a_running_handler_finish(api: Loopback, room: Room)
     assert room.heard == [(1, "a")]
     async with room.database.transaction() as tx:
         assert await inbox.is_done(tx, 1)
+
+
+async def test_who_is_alone_is_heard_without_asking_who_else_waits(
+    api: Loopback, room: Room, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    await hears(api, room, said(1, text="a"))
+    asked: list[datetime] = []
+
+    async def heads(tx: Transaction, now: datetime, limit: int) -> tuple[Incoming, ...]:
+        asked.append(now)
+        return await inbox_heads(tx, now, limit)
+
+    inbox_heads = inbox.heads
+    monkeypatch.setattr(inbox, "heads", heads)
+    for number in range(2, 6):
+        api.happens(said(number, person=number % 2, text=str(number)))
+        await api.until("getUpdates", number + 1)
+        await room.hears_all("a", *map(str, range(2, number + 1)))
+    assert not asked
+    room.failures["b"] = 1  # then it is another one that waits
+    api.happens(said(6, text="b"))
+    await api.until("getUpdates", 7)
+    await room.settled()
+    assert asked
+
+
+async def test_who_comes_while_their_own_rests_is_heard_after_it(api: Loopback, room: Room) -> None:
+    """What failed rests, and isn't running: what comes in next is not all that waits."""
+    await hears(api, room, said(1, person=9, text="before"))
+    room.failures["a"] = 1
+    api.happens(said(2, person=1, text="a"))
+    await api.until("getUpdates", 3)
+    while room.failures["a"] or room.delivery.busy:  # noqa: ASYNC110 - there is no event for it
+        await asyncio.sleep(0.001)
+    api.happens(said(3, person=1, text="b"), said(4, person=2, text="c"))
+    await room.hears_all("before", "c")
+    await room.settled()
+    assert room.heard == [(9, "before"), (2, "c"), (1, "a"), (1, "b")]

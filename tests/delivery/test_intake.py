@@ -15,8 +15,9 @@ from bot.delivery.hooks import Hooks
 from bot.delivery.intake import ALLOWED_UPDATES, Intake, as_incoming, next_offset, person_key
 from bot.errors import ChatRefusesUs, NoUpdates
 from bot.storage import inbox
-from bot.storage.database import Database, Transaction
+from bot.storage.database import Database, Listener, Transaction
 from bot.storage.floods import Allowance
+from bot.storage.inbox import INBOX, Incoming
 from tests.delivery.loopback import Loopback, hang_up, refusal
 from tests.fixed_clock import NOON, FixedClock
 
@@ -38,6 +39,9 @@ class Fetching:
         self.database = database
         self.noon = noon
         hooks = Hooks(on_outage=self._outage)
+        self.came: list[Incoming] = []
+        """What was told to have come in."""
+        database.listen(INBOX, Listener(self.came.append))
         self.intake = Intake(application.bot, database, noon, hooks, 5, Allowance())
         self.task = asyncio.create_task(self.intake.run(asyncio.Event()))
 
@@ -90,6 +94,7 @@ async def test_what_was_stored_but_not_acknowledged_comes_again_harmlessly(
     api.happens(said(7), said(8), said(9))
     await fetched(api, 2)
     assert await fetching.stored() == [8, 9]
+    assert [each.update_id for each in fetching.came] == [9]
 
 
 async def test_an_update_of_any_shape_is_stored_and_acknowledged(
