@@ -2,7 +2,8 @@
 
 import asyncio
 import logging
-from datetime import timedelta
+from dataclasses import dataclass
+from datetime import datetime, timedelta
 
 from telegram import Bot, InputFile
 from telegram.error import TelegramError
@@ -16,8 +17,8 @@ from bot.delivery.transport import call
 from bot.errors import ChatRefusesUs, StorageTrouble
 from bot.logs import discreet, fields
 from bot.storage import outcomes, outgoing
-from bot.storage.database import Database, Transaction
-from bot.storage.outbox import OUTBOX, SETTLED
+from bot.storage.database import Database, Listener, Transaction
+from bot.storage.outbox import OUTBOX, SETTLED, Letter, is_change
 from bot.storage.outgoing import Outgoing
 from bot.tasks import Tasks
 
@@ -28,8 +29,20 @@ LONGEST_REST = timedelta(seconds=15)  # clocks are set and computers sleep, so l
 REST_AFTER_TROUBLE = timedelta(seconds=5)
 
 
+@dataclass(frozen=True, slots=True)
+class _Flight:
+    """A letter in the air."""
+
+    chat: int
+    task: asyncio.Task[None]
+
+
 class Sender:
-    """Each turn asks the database what can go now. Only the pacing is remembered."""
+    """Each turn asks the database what can go now. Only the pacing is remembered.
+
+    A change that comes in while nothing waits needn't wait for a turn: it goes as soon as it is
+    committed.
+    """
 
     def __init__(self, bot: Bot, database: Database, clock: Clock, hooks: Hooks) -> None:
         self._bot = bot
@@ -37,11 +50,15 @@ class Sender:
         self._clock = clock
         self._hooks = hooks
         self._pacing = Pacing()
-        self._flying: dict[str, asyncio.Task[None]] = {}
+        self._flying: dict[str, _Flight] = {}
+        self._all_fly = False
+        """Whether the last look saw nothing that waits; what came later has woken us."""
         self._messages = False
         """Whether the last look saw new messages that could go, and not only changes."""
         self._woken = database.woken(OUTBOX)
         self._stop = asyncio.Event()
+        self._tasks: Tasks | None = None
+        database.listen(OUTBOX, Listener(self._go_at_once, self._can_go_at_once))
 
     @property
     def busy(self) -> bool:
@@ -50,39 +67,45 @@ class Sender:
 
     async def run(self, stop: asyncio.Event, tasks: Tasks) -> None:
         """Send until told to stop (and woken), then wait for what is in the air."""
-        self._stop, recovered = stop, False
+        self._stop, self._tasks, recovered = stop, tasks, False
         while not stop.is_set():
             self._woken.clear()
+            self._all_fly = False
             try:
                 if not recovered:
                     await self._recover()
                     recovered = True
-                rest = await self._turn(tasks)
+                rest = await self._turn()
             except Exception:
                 LOG.exception("a turn of the outbox failed")
                 rest = REST_AFTER_TROUBLE
             await self._clock.wait(rest.total_seconds(), unless=self._woken)
-        await asyncio.gather(*self._flying.values(), return_exceptions=True)
+        flights = [each.task for each in self._flying.values()]
+        await asyncio.gather(*flights, return_exceptions=True)
 
     async def _recover(self) -> None:
         now = self._clock.now()
         async with self._database.transaction(patient=True) as tx:
-            doubtful = await outcomes.recover(tx, now)
+            await self._doubt(tx, now)
             for chat, moment in await outgoing.recently_tried(tx, now - GROUP_WINDOW):
                 self._pacing.note(chat, moment)
                 self._pacing.landed(moment)
-        if doubtful:
-            LOG.warning("letters are in doubt since the last run", extra=fields(letters=doubtful))
 
-    async def _turn(self, tasks: Tasks) -> timedelta:
+    async def _doubt(self, tx: Transaction, now: datetime) -> None:
+        """What a run before this was sending, or what nobody was told of; see `Database.listen`."""
+        doubtful = await outcomes.recover(tx, self._flying, now)
+        if doubtful:
+            LOG.warning("letters are in doubt", extra=fields(letters=doubtful))
+
+    async def _turn(self) -> timedelta:
         """Start what can be sent now; returns how long there is nothing more to do."""
         careful = self._messages
-        rest = await self._take_off(tasks, careful=careful)
+        rest = await self._take_off(careful=careful)
         if self._messages and not careful:
-            rest = await self._take_off(tasks, careful=True)
+            rest = await self._take_off(careful=True)
         return rest
 
-    async def _take_off(self, tasks: Tasks, *, careful: bool) -> timedelta:
+    async def _take_off(self, *, careful: bool) -> timedelta:
         """Start what can be sent, new messages only if it is `careful`.
 
         Before one of those goes, it is on the disk that it does: lest a power cut makes us forget
@@ -91,14 +114,18 @@ class Sender:
         now, letters = self._clock.now(), list[Outgoing]()
         try:
             async with self._database.transaction(patient=True, lasting=careful) as tx:
+                await self._doubt(tx, now)
                 rest = await self._claim(tx, letters, careful=careful)
                 moment = await outgoing.next_moment(tx, now)
+                flying = len(self._flying) + len(letters)
+                all_fly = moment is None and await outgoing.count_open(tx) == flying
         except BaseException:
             for _ in letters:  # they stay where they were, and won't fly
                 self._pacing.landed(self._clock.now())
             raise
         for letter in letters:
-            self._flying[letter.id] = tasks.start(self._send(letter), name=f"send {letter.id}")
+            self._fly(letter)
+        self._all_fly = all_fly
         return rest if moment is None else min(rest, moment - now)
 
     async def _claim(self, tx: Transaction, letters: list[Outgoing], *, careful: bool) -> timedelta:
@@ -120,6 +147,22 @@ class Sender:
                 self._pacing.note(head.chat, now)
                 letters.append(letter)
         return rest
+
+    def _can_go_at_once(self, letter: Letter) -> bool:
+        """Whether it would be the only one to go, and nothing else of its chat is in the air."""
+        alone = self._all_fly and not self._woken.is_set()
+        free = all(each.chat != letter.chat for each in self._flying.values())
+        room = len(self._flying) < MOST_AT_ONCE
+        return alone and free and room and not self._pacing.wait(letter.chat, self._clock.now())
+
+    def _go_at_once(self, letter: Letter) -> None:
+        self._pacing.note(letter.chat, self._clock.now())
+        self._fly(outgoing.at_once(letter))
+
+    def _fly(self, letter: Outgoing) -> None:
+        assert self._tasks is not None, "nothing is sent before somebody is there to do it"
+        task = self._tasks.start(self._send(letter), name=f"send {letter.id}")
+        self._flying[letter.id] = _Flight(letter.chat, task)
 
     async def _send(self, letter: Outgoing) -> None:
         try:
@@ -144,7 +187,7 @@ class Sender:
     async def _settle(self, letter: Outgoing, result: object) -> None:
         """Write down what became of it, however long that takes: it can't be asked for again."""
         # a message is known of for good; a change that is forgotten is made once more
-        lasting = not outcomes.is_change(letter.method)
+        lasting = not is_change(letter.method)
         while True:
             try:
                 async with self._database.transaction(patient=True, lasting=lasting) as tx:

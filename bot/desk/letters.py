@@ -20,6 +20,8 @@ class Errand:
     if_repeated: str | None = None
     passing: bool = False
     """Whether nothing of it is kept, since its reader was erased."""
+    at_once: bool = False
+    """Whether nothing that follows in this transaction takes it back."""
 
 
 async def say(tx: Transaction, chat: int, message: Message, errand: Errand, now: datetime) -> bool:
@@ -68,6 +70,7 @@ async def change(
             anew=True,
             slot=f"{letter}/{message_id or ''}",
             passing=errand.passing,
+            at_once=errand.at_once,
         ),
         now,
     )

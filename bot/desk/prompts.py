@@ -248,7 +248,7 @@ async def _replace(
         tx,
         opened.person.account,
         message,
-        Errand(id=f"screen/{opened.prompt.id}/{screen.reason}"),
+        Errand(id=f"screen/{opened.prompt.id}/{screen.reason}", at_once=True),
         now,
         letter=opened.prompt.letter,
         message_id=screen.message_id,

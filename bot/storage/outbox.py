@@ -10,7 +10,7 @@ from bot.storage.database import Transaction
 from bot.storage.moments import round_up, write_maybe, write_moment
 from bot.storage.reach import is_unreachable
 
-OUTBOX = "outbox"  # the name under which the sender is woken
+OUTBOX = "outbox"  # the name under which the sender is woken, and told what may go at once
 SETTLED = "settled"  # wakes those who wait until there is nothing left to do
 
 
@@ -69,13 +69,35 @@ class Letter:
     file: Attachment | None = None
     passing: bool = False
     """Leaves nothing behind: once it has ended its row goes, with whom it was to."""
+    at_once: bool = False
+    """May go as soon as it's committed, if it's plain: nothing that follows takes it back."""
+
+    @property
+    def plain(self) -> bool:
+        """Whether it changes a message that is known, and may do so twice and at any time."""
+        timely = self.not_before is None and self.not_after is None
+        changes = is_change(self.method) and self.edits is None
+        return changes and timely and self.file is None and not self.passing
+
+
+def is_change(method: str) -> bool:
+    """Whether a method of the Bot API changes a message: twice to the same is once."""
+    return method.startswith("edit")
 
 
 async def queue(tx: Transaction, letter: Letter, now: datetime) -> bool:
-    """Queue a letter; false if its id is known, since twice is once."""
-    is_new = await _insert(tx, letter, now)
+    """Queue a letter; false if its id is known, since twice is once.
+
+    If the sender can send it at once, it is being sent as soon as this is committed.
+    """
+    reachable = not await is_unreachable(tx, letter.chat)
+    goes = reachable and letter.at_once and letter.plain and tx.wanted(OUTBOX, letter)
+    is_new = await _insert(tx, letter, now, goes=goes)
     if not is_new:
         return False
+    if goes:
+        tx.tell(OUTBOX, letter)
+        return True
     if letter.slot is not None:
         await tx.execute(
             """UPDATE outbox SET state = 'superseded', ended_at = :now
@@ -86,22 +108,24 @@ async def queue(tx: Transaction, letter: Letter, now: datetime) -> bool:
             id=letter.id,
             now=write_moment(now),
         )
-    if await is_unreachable(tx, letter.chat):
+    if not reachable:
         await withdraw(tx, letter.id, now, "unreachable")
     tx.wake(OUTBOX)
     return True
 
 
-async def _insert(tx: Transaction, letter: Letter, now: datetime) -> bool:
+async def _insert(tx: Transaction, letter: Letter, now: datetime, *, goes: bool) -> bool:
     file = letter.file
     added = await tx.value(
         """INSERT INTO outbox (
             id, sequence, chat, method, arguments, file, file_name, file_field, priority, kind,
-            not_before, not_after, edits, anew, slot, if_repeated, passing, queued_at
+            not_before, not_after, edits, anew, slot, if_repeated, passing, queued_at,
+            state, tries, tried_at
         ) VALUES (
             :id, (SELECT COALESCE(MAX(sequence), 0) + 1 FROM outbox), :chat, :method, :arguments,
             :file, :file_name, :file_field, :priority, :kind,
-            :not_before, :not_after, :edits, :anew, :slot, :if_repeated, :passing, :now
+            :not_before, :not_after, :edits, :anew, :slot, :if_repeated, :passing, :now,
+            :state, :tries, :tried_at
         ) ON CONFLICT (id) DO NOTHING RETURNING id""",
         id=letter.id,
         chat=letter.chat,
@@ -120,6 +144,9 @@ async def _insert(tx: Transaction, letter: Letter, now: datetime) -> bool:
         if_repeated=letter.if_repeated,
         passing=int(letter.passing),
         now=write_moment(now),
+        state="sending" if goes else "queued",
+        tries=int(goes),
+        tried_at=write_moment(now) if goes else None,
     )
     return added is not None
 

@@ -1,12 +1,12 @@
 """What became of a letter that was being sent, and whether it is sent again."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
 
 from bot.storage.database import Transaction
 from bot.storage.moments import round_up, write_moment
-from bot.storage.outbox import OUTBOX, SETTLED, Kind
+from bot.storage.outbox import OUTBOX, SETTLED, Kind, is_change
 
 # How often a letter is sent again when it may have arrived, and how long to wait before.
 REPEATS: Mapping[Kind, tuple[int, timedelta]] = {
@@ -20,11 +20,6 @@ REPEATS_OF_CHANGES = (5, timedelta(seconds=10))
 QUEUED = """
 SELECT 1 FROM outbox WHERE state IN ('queued', 'sending') AND state = 'queued' LIMIT 1
 """
-
-
-def is_change(method: str) -> bool:
-    """Whether a method of the Bot API changes a message: twice to the same is once."""
-    return method.startswith("edit")
 
 
 async def sent(tx: Transaction, letter_id: str, message_id: int | None, now: datetime) -> None:
@@ -107,15 +102,21 @@ async def in_doubt(tx: Transaction, letter_id: str, now: datetime) -> None:
     tx.wake(SETTLED)
 
 
-async def recover(tx: Transaction, now: datetime) -> int:
-    """After a start: whatever was being sent may have arrived; says how many letters."""
+async def sending(tx: Transaction) -> tuple[str, ...]:
+    """The ids of the letters that are being sent."""
     rows = await tx.all(
         """SELECT id FROM outbox WHERE state IN ('queued', 'sending') AND state = 'sending'
         ORDER BY chat, sequence"""
     )
-    for row in rows:
-        await in_doubt(tx, row["id"], now)
-    return len(rows)
+    return tuple(row["id"] for row in rows)
+
+
+async def recover(tx: Transaction, flying: Collection[str], now: datetime) -> int:
+    """What was being sent and isn't in the air any more may have arrived; says how many letters."""
+    doubtful = [letter for letter in await sending(tx) if letter not in flying]
+    for letter in doubtful:
+        await in_doubt(tx, letter, now)
+    return len(doubtful)
 
 
 async def end(

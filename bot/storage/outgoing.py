@@ -7,8 +7,8 @@ from datetime import datetime
 
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_maybe, read_moment, write_moment
-from bot.storage.outbox import Attachment
-from bot.storage.outcomes import end, is_change
+from bot.storage.outbox import Attachment, Letter, is_change
+from bot.storage.outcomes import end, sending
 
 # The first open letter of each chat that nobody asked us to leave alone, the most urgent chat
 # first: an urgent letter pulls those before it along, so that a chat's letters keep their order.
@@ -40,9 +40,7 @@ SELECT MIN(moment) FROM (
 ) AS moments WHERE moment > :now
 """
 
-SENDING = """
-SELECT 1 FROM outbox WHERE state IN ('queued', 'sending') AND state = 'sending' LIMIT 1
-"""
+OPEN = "SELECT count(*) FROM outbox WHERE state IN ('queued', 'sending')"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +84,25 @@ async def heads(tx: Transaction, now: datetime) -> tuple[Head, ...]:
 async def next_moment(tx: Transaction, now: datetime) -> datetime | None:
     """When something that waits may be due, if anything waits."""
     return read_maybe(await tx.value(NEXT_MOMENT, now=write_moment(now)))
+
+
+async def count_open(tx: Transaction) -> int:
+    """How many letters are queued or being sent."""
+    count: int = await tx.value(OPEN)
+    return count
+
+
+def at_once(letter: Letter) -> Outgoing:
+    """A letter that was queued as being sent."""
+    return Outgoing(
+        id=letter.id,
+        chat=letter.chat,
+        method=letter.method,
+        arguments=letter.arguments,
+        file=None,
+        tries=1,
+        anew=letter.anew,
+    )
 
 
 async def claim(tx: Transaction, letter_id: str, now: datetime) -> Outgoing | None:
@@ -158,6 +175,6 @@ async def recently_tried(tx: Transaction, since: datetime) -> tuple[tuple[int, d
 
 async def nothing_to_send(tx: Transaction, now: datetime) -> bool:
     """Whether no letter is being sent and none could be."""
-    if await tx.value(SENDING) is not None:
+    if await sending(tx):
         return False
     return not await heads(tx, now)

@@ -145,7 +145,7 @@ class Post(RuleBasedStateMachine):
             if arrive:
                 self.arrives(letter)
         self.flying.clear()
-        self.run(self.with_tx(lambda tx: outcomes.recover(tx, self.clock.now())))
+        self.run(self.with_tx(lambda tx: outcomes.recover(tx, (), self.clock.now())))
 
     @rule(seconds=st.sampled_from([1, 10, 60]))
     def pass_time(self, seconds: int) -> None:
