@@ -55,7 +55,7 @@ async def _tell(
     screen: Screen,
     now: datetime,
 ) -> None:
-    async with database.transaction(patient=True) as tx:
+    async with database.transaction(patient=True, lasting=False) as tx:
         opened = await _complete(tx, prompt_id, person)
         following = None if opened is None else await sessions.session_after(tx, opened.session)
     if opened is None or following is None:
@@ -64,7 +64,7 @@ async def _tell(
     changes = _changes(opened, doses)
     if not changes:
         return
-    async with database.transaction(patient=True) as tx:
+    async with database.transaction(patient=True, lasting=False) as tx:
         still = await _complete(tx, prompt_id, person)
         if still is not None and still.answers == opened.answers:  # or it is told anew
             await desk.show_summary(tx, still, screen, now, changes)
