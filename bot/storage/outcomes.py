@@ -15,7 +15,7 @@ REPEATS: Mapping[Kind, tuple[int, timedelta]] = {
     Kind.DIGEST: (1, timedelta(seconds=10)),
     Kind.CONFIRMATION: (0, timedelta()),  # the member can see in the next message what counts
 }
-REPEATS_OF_CHANGES = (5, timedelta(seconds=10))
+REPEATS_OF_CHANGES, REST_OF_CHANGES = 5, timedelta(seconds=10)
 
 QUEUED = """
 SELECT 1 FROM outbox WHERE state IN ('queued', 'sending') AND state = 'queued' LIMIT 1
@@ -78,7 +78,9 @@ async def as_new(tx: Transaction, letter_id: str) -> None:
     tx.wake(OUTBOX)
 
 
-async def in_doubt(tx: Transaction, letter_id: str, now: datetime) -> None:
+async def in_doubt(
+    tx: Transaction, letter_id: str, now: datetime, rest_of_changes: timedelta = REST_OF_CHANGES
+) -> None:
     """The letter may have arrived: by its kind, send it again after a while or leave it."""
     row = await tx.one(
         """UPDATE outbox SET doubts = doubts + 1 WHERE id = :id AND state = 'sending'
@@ -87,8 +89,9 @@ async def in_doubt(tx: Transaction, letter_id: str, now: datetime) -> None:
     )
     if row is None:
         return
-    change = is_change(row["method"])
-    most, rest = REPEATS_OF_CHANGES if change else REPEATS[Kind(row["kind"])]
+    most, rest = REPEATS[Kind(row["kind"])]
+    if is_change(row["method"]):
+        most, rest = REPEATS_OF_CHANGES, rest_of_changes
     if row["doubts"] > most:
         await end(tx, letter_id, "uncertain", now, None)
         return
@@ -115,7 +118,8 @@ async def recover(tx: Transaction, flying: Collection[str], now: datetime) -> in
     """What was being sent and isn't in the air any more may have arrived; says how many letters."""
     doubtful = [letter for letter in await sending(tx) if letter not in flying]
     for letter in doubtful:
-        await in_doubt(tx, letter, now)
+        # nobody is at it any more, and a change may be made twice
+        await in_doubt(tx, letter, now, rest_of_changes=timedelta(0))
     return len(doubtful)
 
 

@@ -239,9 +239,8 @@ async def test_what_nobody_was_told_of_is_found_and_in_doubt(api: Loopback, hous
         await outbox.queue(tx, tap("a"), NOON)
         tx.told.clear()
     assert (await house.states())["a"] == "sending"
-    house.noon.push(15)
-    await house.settled()
-    house.noon.push(10)
+    house.noon.push(15)  # the next look
+    await api.until("editMessageText", 1)
     await house.settled()
     assert changes(api) == ["a"]
     assert (await house.states())["a"] == "sent"

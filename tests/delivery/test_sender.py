@@ -210,17 +210,20 @@ async def test_what_was_in_the_air_at_a_crash_is_in_doubt(
     async with database.transaction() as tx:
         for one in (letter("a"), letter("b", chat=2, kind=Kind.DIGEST), letter("c", chat=3)):
             await outbox.queue(tx, one, NOON)
-        for name in ("a", "b"):
+        change = {"text": "d", "message_id": 5}
+        await outbox.queue(tx, letter("d", 4, method="editMessageText", arguments=change), NOON)
+        for name in ("a", "b", "d"):
             await outgoing.claim(tx, name, NOON)
     house = House(application, database, noon)
     house.delivery.start(house.tasks)
     await api.until("sendMessage", 1)
     await house.settled()
     assert texts(api) == ["c"]
+    assert len(api.of("editMessageText")) == 1  # twice is no harm, so it needn't rest
     noon.push(10)
     await house.settled()
     assert texts(api) == ["c", "b"]
-    assert await house.states() == {"a": "uncertain", "b": "sent", "c": "sent"}
+    assert await house.states() == {"a": "uncertain", "b": "sent", "c": "sent", "d": "sent"}
     await house.delivery.drain()
     await house.tasks.end()
 
