@@ -32,7 +32,7 @@ class ManyClasses:
     since: date | None = None
 
     def where(self, said: str) -> str:
-        """The same."""
+        """The condition for that, on `session` and on the table of what was said."""
         # by their classes rather than by person, who may have been in very many
         return f"""session.group_id = :group_id AND session.cancelled_at IS NULL
         AND (:member IS NULL OR {said}.person_id = :member)
@@ -40,7 +40,7 @@ class ManyClasses:
 
     @property
     def named(self) -> dict[str, object]:
-        """The same."""
+        """The values of the condition."""
         since = None if self.since is None else self.since.isoformat()
         return {"group_id": self.group_id, "member": self.member, "since": since}
 
