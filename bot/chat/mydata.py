@@ -2,6 +2,7 @@
 
 from bot.buttons.personal import DataButton
 from bot.chat.visit import Visit
+from bot.desk.beliefs import forget_beliefs
 from bot.desk.exporting import send_export
 from bot.desk.letters import Errand, change, say
 from bot.storage import dialogues, groups
@@ -75,6 +76,7 @@ async def _erase(visit: Visit, person: Person) -> None:
     """Everything goes; the receipt is the last letter, and leaves nothing behind either."""
     erased = await erase_person(visit.tx, person, visit.now, update_id=visit.update_id)
     await remember_erased(visit.tx, person.account, visit.now)
+    forget_beliefs()
     receipt = words.receipt(
         visit.speech,
         groups=erased.groups,

@@ -103,6 +103,6 @@ def _head_start(key: Key, marks: tuple[int, ...]) -> list[tuple[int, Belief]]:
 
 
 def forget_beliefs() -> None:
-    """Begin afresh, for tests that measure."""
+    """Begin afresh: for whoever is erased, and for tests that measure."""
     with _TURN:
         _HELD.clear()

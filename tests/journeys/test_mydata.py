@@ -1,6 +1,7 @@
 """My data: all of it as files, or all of it gone, also from backups."""
 
 import csv
+import gc
 import io
 import json
 import sqlite3
@@ -13,6 +14,8 @@ from bot.buttons.personal import DataButton, Setting, SettingButton
 from bot.storage.backup import backup, restore
 from bot.storage.database import open_database
 from bot.storage.erased import erase_again
+from core.capacity import Belief
+from core.reports import Bout, SessionRating
 from demo_script.stand_in import Message, Person
 from tests.journeys.evening import PROMPTED, STARTS, Evening, agree, data_of
 
@@ -115,6 +118,26 @@ async def test_erasing_leaves_no_trace_in_the_file_and_gives_a_receipt(evening: 
                 assert press.answer is not None
     assert "invited" in (await evening.say(zeb, "7")).text
     assert evening.rows("SELECT count(*) FROM person") == [(4,)]
+
+
+def known_of(person: str) -> list[object]:
+    """What is held in memory of somebody's strengths, and of what they said."""
+    kinds = (Belief, SessionRating, Bout)
+    held = [each for each in gc.get_objects() if isinstance(each, kinds)]
+    return [
+        each
+        for each in held
+        if (person in each.members if isinstance(each, Belief) else person == each.member)
+    ]
+
+
+async def test_erasing_leaves_nothing_in_memory(evening: Evening) -> None:
+    zeb = await a_history(evening)
+    rows = evening.rows("SELECT id FROM person WHERE account = ?", zeb.person_id)
+    person = str(rows[0][0])
+    assert {type(each) for each in known_of(person)} == {Belief, SessionRating, Bout}
+    await erase(evening, zeb)
+    assert known_of(person) == []
 
 
 async def test_whoever_blocks_the_bot_after_erasing_is_not_remembered_for_it(
