@@ -95,6 +95,9 @@ async def in_doubt(
     if row["doubts"] > most:
         await end(tx, letter_id, "uncertain", now, None)
         return
+    if await _is_outdated(tx, letter_id):
+        await end(tx, letter_id, "superseded", now, None)
+        return
     # not_before, not retry_at: the rest of the chat does not wait for a repetition
     await tx.execute(
         "UPDATE outbox SET state = 'queued', not_before = :at WHERE id = :id",
@@ -103,6 +106,17 @@ async def in_doubt(
     )
     tx.wake(OUTBOX)
     tx.wake(SETTLED)
+
+
+async def _is_outdated(tx: Transaction, letter_id: str) -> bool:
+    """Whether there is a newer letter for the same slot, which this one would come after."""
+    found = await tx.value(
+        """SELECT 1 FROM outbox AS it JOIN outbox AS newer ON newer.sequence > it.sequence
+        WHERE it.id = :id AND newer.chat = it.chat AND newer.slot = it.slot
+        AND newer.state IN ('queued', 'sending', 'sent', 'uncertain') LIMIT 1""",
+        id=letter_id,
+    )
+    return found is not None
 
 
 async def sending(tx: Transaction) -> tuple[str, ...]:

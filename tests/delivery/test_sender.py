@@ -228,6 +228,26 @@ async def test_what_was_in_the_air_at_a_crash_is_in_doubt(
     await house.tasks.end()
 
 
+async def test_a_change_in_doubt_does_not_come_after_a_newer_one(
+    api: Loopback, application: AnyApplication, database: Database, noon: FixedClock
+) -> None:
+    async with database.transaction() as tx:
+        for name in ("old", "new"):
+            change = {"text": name, "message_id": 7}
+            one = letter(name, method="editMessageText", slot="7", arguments=change)
+            await outbox.queue(tx, one, NOON)
+            await outgoing.claim(tx, "old", NOON)  # then the computer crashes
+    house = House(application, database, noon)
+    house.delivery.start(house.tasks)
+    await house.settled()
+    noon.push(30)
+    await house.settled()
+    assert [call["text"] for call in api.of("editMessageText")] == ["new"]
+    assert await house.states() == {"old": "superseded", "new": "sent"}
+    await house.delivery.drain()
+    await house.tasks.end()
+
+
 async def test_draining_waits_for_what_is_in_the_air(api: Loopback, house: House) -> None:
     landing = asyncio.Event()
     api.answers["sendMessage"].append(held(landing))
