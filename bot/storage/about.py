@@ -33,10 +33,10 @@ class ManyClasses:
 
     def where(self, said: str) -> str:
         """The condition for that, on `session` and on the table of what was said."""
+        since = "" if self.since is None else " AND session.local_day >= :since"
         # by their classes rather than by person, who may have been in very many
-        return f"""session.group_id = :group_id AND session.cancelled_at IS NULL
-        AND (:member IS NULL OR {said}.person_id = :member)
-        AND (:since IS NULL OR session.local_day >= :since)"""
+        return f"""session.group_id = :group_id AND session.cancelled_at IS NULL{since}
+        AND (:member IS NULL OR {said}.person_id = :member)"""
 
     @property
     def named(self) -> dict[str, object]:
