@@ -26,7 +26,7 @@ async def settle(
         case Verdict.UNCERTAIN:
             await outcomes.in_doubt(tx, letter.id, now)
         case Verdict.GONE if letter.anew and letter.method == "editMessageText":
-            await outcomes.as_new(tx, letter.id)
+            await outcomes.as_new(tx, letter.id, now)
         case Verdict.GONE:  # somebody deleted it: there is nothing to mend
             await outcomes.dropped(tx, letter.id, "nothing to change", now)
         case Verdict.UNREACHABLE:

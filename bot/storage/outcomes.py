@@ -65,8 +65,11 @@ async def again_at(tx: Transaction, letter_id: str, moment: datetime) -> None:
     tx.wake(SETTLED)
 
 
-async def as_new(tx: Transaction, letter_id: str) -> None:
+async def as_new(tx: Transaction, letter_id: str, now: datetime) -> None:
     """The message to change is gone: send the letter as a message of its own."""
+    if await _is_outdated(tx, letter_id):
+        await end(tx, letter_id, "superseded", now, None)
+        return
     text = await tx.value("SELECT arguments FROM outbox WHERE id = :id", id=letter_id)
     arguments = {key: value for key, value in json.loads(text).items() if key != "message_id"}
     await tx.execute(

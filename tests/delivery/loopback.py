@@ -38,12 +38,17 @@ async def hang_up(request: web.Request) -> web.Response:
     return web.Response()
 
 
-def held(until: asyncio.Event) -> Answer:
-    """Answer well, but not before the event."""
+async def fine(request: web.Request) -> web.Response:
+    """All is well."""
+    return web.json_response({"ok": True, "result": {"message_id": 1}})
 
-    async def answer(request: web.Request) -> web.Response:
+
+def held(until: asyncio.Event, then: Answer = fine) -> Answer:
+    """Answer so, but not before the event."""
+
+    async def answer(request: web.Request) -> web.StreamResponse:
         await until.wait()
-        return web.json_response({"ok": True, "result": {"message_id": 1}})
+        return await then(request)
 
     return answer
 

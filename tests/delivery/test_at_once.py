@@ -173,6 +173,21 @@ async def test_only_so_many_go_at_once(api: Loopback, house: House) -> None:
     await house.settled()
 
 
+async def test_of_two_changes_of_a_message_that_is_gone_the_last_comes_anew(
+    api: Loopback, house: House
+) -> None:
+    landing = asyncio.Event()
+    gone = held(landing, refusal(400, "Bad Request: message to edit not found"))
+    await house.post(letter("before", chat=2))
+    api.answers["editMessageText"].extend([gone, gone])
+    await queue(house, tap("a", slot="q", anew=True))
+    await queue(house, tap("b", slot="q", anew=True))
+    landing.set()
+    await house.settled()
+    assert [call["text"] for call in api.of("sendMessage")] == ["before", "b"]
+    assert await house.states() == {"before": "sent", "a": "superseded", "b": "sent"}
+
+
 async def test_a_change_keeps_to_the_limits(api: Loopback, house: House) -> None:
     await house.post(letter("before"))
     house.noon.push(5)

@@ -5,11 +5,10 @@ from random import Random
 from typing import Any
 
 import pytest
-from aiohttp import web
 
 from bot.storage import outbox
 from bot.storage.outbox import Letter
-from tests.delivery.loopback import Answer, Loopback, hang_up, held, refusal
+from tests.delivery.loopback import Answer, Loopback, fine, hang_up, held, refusal
 from tests.delivery.sending import House, letter
 
 CHATS = (1, 2, 3)
@@ -46,15 +45,8 @@ class Evening:
         """What happens to a change: it is held up, refused for now, or not known to arrive."""
         landing = asyncio.Event()
         self.held.append(landing)
-        fine = held(landing)
         too_many, broken = refusal(429, "Too Many", retry_after=3), refusal(502, "Bad Gateway")
-        outcome = self.luck.choice((fine, too_many, broken, hang_up))
-
-        async def answer(request: web.Request) -> web.StreamResponse:
-            await landing.wait()
-            return await outcome(request)
-
-        return answer
+        return held(landing, self.luck.choice((fine, too_many, broken, hang_up)))
 
     async def step(self) -> None:
         chat = self.luck.choice(CHATS)
