@@ -15,7 +15,7 @@ from bot.delivery.hooks import Hooks
 from bot.delivery.transport import call
 from bot.errors import ChatRefusesUs, NoUpdates, StorageTrouble
 from bot.logs import discreet, fields
-from bot.storage import floods, inbox
+from bot.storage import floods, inbox, pulse
 from bot.storage.database import Database, Transaction
 from bot.storage.floods import Allowance
 from bot.storage.inbox import INBOX, Incoming
@@ -89,10 +89,11 @@ class Intake:
         now = self._clock.now()
         incoming = [made for made in map(as_incoming, updates) if made is not None]
         async with self._database.transaction() as tx:
-            last = await inbox.last_poll(tx)
+            last = await pulse.last_beat(tx, pulse.POLL)
             if last is not None and now - last > OUTAGE:
                 await self._hooks.on_outage(tx, last, now)
-            await inbox.note_poll(tx, now)
+            if last != now.replace(microsecond=0):  # moments are kept to the second
+                await pulse.note_beat(tx, pulse.POLL, now)
             new = await inbox.receive(tx, incoming, now)
             too_much = await floods.put_away(tx, new, now, self._allowance)
             for update in new:

@@ -13,10 +13,9 @@ from typing import Any
 from bot.place import Place
 from bot.storage.backup import LOGS
 from bot.storage.driver import need_driver
-from bot.storage.inbox import POLL
 from bot.storage.lock import lock_path
 from bot.storage.moments import read_maybe
-from bot.storage.pulse import BACKUP, TURN
+from bot.storage.pulse import BACKUP, POLL, TURN
 
 OTHERS = 0o077
 PATIENCE_SECONDS = 5.0

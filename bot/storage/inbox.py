@@ -11,7 +11,6 @@ from bot.storage.moments import read_maybe, round_up, write_moment
 
 INBOX = "inbox"  # the name under which the workers are woken, and told what has come in
 DONE = "done"  # and told which is done
-POLL = "poll"  # the pulse of asking for updates
 
 # A person's first waiting update, unless it rests after a failure: the later ones wait behind it.
 # Updates that wait are usually none, which is why a server expects none: after an outage, asking
@@ -170,21 +169,6 @@ async def forget(tx: Transaction, person_key: str) -> None:
         WHERE person_key = :person_key AND parked_at IS NOT NULL""",
         person_key=person_key,
     )
-
-
-async def note_poll(tx: Transaction, now: datetime) -> None:
-    """Remember that the chat API answered when asked for updates."""
-    await tx.execute(
-        """INSERT INTO pulse (name, at) VALUES (:name, :now)
-        ON CONFLICT (name) DO UPDATE SET at = :now""",
-        name=POLL,
-        now=write_moment(now),
-    )
-
-
-async def last_poll(tx: Transaction) -> datetime | None:
-    """When the chat API last answered; None if it never has."""
-    return read_maybe(await tx.value("SELECT at FROM pulse WHERE name = :name", name=POLL))
 
 
 def as_document(update: dict[str, Any]) -> str:

@@ -7,6 +7,8 @@ from bot.storage.moments import read_maybe, write_moment
 
 TURN = "turn"
 """The pulse of looking for what is due."""
+POLL = "poll"
+"""The pulse of asking for updates."""
 BACKUP = "backup"
 """The pulse of copies that somebody asked for."""
 TURN_EVERY = timedelta(minutes=1)

@@ -9,10 +9,9 @@ import psycopg
 
 from bot.place import Server
 from bot.storage.health import FIRST, PARKED, WAITING, FileHealth, open_to_others
-from bot.storage.inbox import POLL
 from bot.storage.moments import read_maybe
 from bot.storage.postgres import LOCK, options_for
-from bot.storage.pulse import TURN
+from bot.storage.pulse import POLL, TURN
 
 IN_USE = """
 SELECT count(*) FROM pg_locks

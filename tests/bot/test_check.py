@@ -19,9 +19,8 @@ from bot.settings import Secret, Settings
 from bot.storage.backup import backup
 from bot.storage.database import open_database
 from bot.storage.health import FileHealth, look_at
-from bot.storage.inbox import note_poll
 from bot.storage.lock import hold_lock
-from bot.storage.pulse import TURN, note_beat
+from bot.storage.pulse import POLL, TURN, note_beat
 from demo_script.stand_in import StandIn
 from tests.fixed_clock import NOON
 
@@ -56,7 +55,7 @@ async def make_database(at: datetime | None = None) -> Path:
     path = Path("class-effort.sqlite3")
     async with open_database(path) as database, database.transaction() as tx:
         if at is not None:
-            await note_poll(tx, at)
+            await note_beat(tx, POLL, at)
             await note_beat(tx, TURN, at)
     return path
 

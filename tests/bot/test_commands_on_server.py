@@ -15,8 +15,7 @@ from bot.place import Place, Server
 from bot.settings import Secret, Settings
 from bot.storage.database import open_database
 from bot.storage.health import signs_of_life
-from bot.storage.inbox import note_poll
-from bot.storage.pulse import TURN, note_beat
+from bot.storage.pulse import POLL, TURN, note_beat
 from tests.fixed_clock import NOON
 from tests.server import LocalServer
 
@@ -111,7 +110,7 @@ async def test_check_tells_of_a_database_that_is_empty_in_use_and_strange(
     assert (await found(empty))["process"].told == "not running"
     async with open_database(empty) as database:
         async with database.transaction() as tx:
-            await note_poll(tx, NOON)
+            await note_beat(tx, POLL, NOON)
             await note_beat(tx, TURN, NOON)
         findings = await found(empty)
         alive = signs_of_life(empty)

@@ -141,12 +141,3 @@ async def test_forgetting_a_person_empties_what_was_parked(database: Database) -
         await inbox.forget(tx, "a")
         rows = await tx.all("SELECT document FROM inbox ORDER BY arrival")
         assert [row["document"] for row in rows] == ["{}", '{"update_id":2}', '{"update_id":3}']
-
-
-async def test_the_last_poll_is_remembered(database: Database, noon: FixedClock) -> None:
-    async with database.transaction() as tx:
-        assert await inbox.last_poll(tx) is None
-        await inbox.note_poll(tx, NOON)
-        later = noon.push(50)
-        await inbox.note_poll(tx, later)
-        assert await inbox.last_poll(tx) == later
