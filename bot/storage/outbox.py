@@ -76,13 +76,19 @@ class Letter:
     def plain(self) -> bool:
         """Whether it changes a message that is known, and may do so twice and at any time."""
         timely = self.not_before is None and self.not_after is None
-        changes = is_change(self.method) and self.edits is None
-        return changes and timely and self.file is None and not self.passing
+        harmless = is_harmless(self.method, self.edits)
+        return harmless and timely and self.file is None and not self.passing
 
 
 def is_change(method: str) -> bool:
     """Whether a method of the Bot API changes a message: twice to the same is once."""
     return method.startswith("edit")
+
+
+def is_harmless(method: str, edits: str | None) -> bool:
+    """Whether a letter only changes a message that is known, which may be done twice."""
+    # what changes another letter's message may turn out to be sent anew
+    return is_change(method) and edits is None
 
 
 async def queue(tx: Transaction, letter: Letter, now: datetime) -> bool:

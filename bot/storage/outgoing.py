@@ -7,7 +7,7 @@ from datetime import datetime
 
 from bot.storage.database import Row, Transaction
 from bot.storage.moments import read_maybe, read_moment, write_moment
-from bot.storage.outbox import Attachment, Letter, is_change
+from bot.storage.outbox import Attachment, Letter, is_change, is_harmless
 from bot.storage.outcomes import end, sending
 
 # The first open letter of each chat that nobody asked us to leave alone, the most urgent chat
@@ -50,7 +50,7 @@ class Head:
     id: str
     chat: int
     harmless: bool
-    """Whether it only changes a message that is known, which may be done twice."""
+    """Whether it may be sent twice; see `bot.storage.outbox`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,8 +74,7 @@ async def heads(tx: Transaction, now: datetime) -> tuple[Head, ...]:
         Head(
             id=row["id"],
             chat=row["chat"],
-            # what changes another letter's message may turn out to be sent anew
-            harmless=is_change(row["method"]) and row["edits"] is None,
+            harmless=is_harmless(row["method"], row["edits"]),
         )
         for row in rows
     )
