@@ -92,8 +92,7 @@ class Intake:
             last = await pulse.last_beat(tx, pulse.POLL)
             if last is not None and now - last > OUTAGE:
                 await self._hooks.on_outage(tx, last, now)
-            if last != now.replace(microsecond=0):  # moments are kept to the second
-                await pulse.note_beat(tx, pulse.POLL, now)
+            await pulse.note_beat_at_times(tx, pulse.POLL, now, pulse.POLL_EVERY)
             new = await inbox.receive(tx, incoming, now)
             too_much = await floods.put_away(tx, new, now, self._allowance)
             for update in new:

@@ -67,14 +67,14 @@ class Sender:
 
     async def run(self, stop: asyncio.Event, tasks: Tasks) -> None:
         """Send until told to stop (and woken), then wait for what is in the air."""
-        self._stop, self._tasks, recovered = stop, tasks, False
+        self._stop, self._tasks, remembered = stop, tasks, False
         while not stop.is_set():
             self._woken.clear()
             self._all_fly = False
             try:
-                if not recovered:
-                    await self._recover()
-                    recovered = True
+                if not remembered:
+                    await self._remember()
+                    remembered = True
                 rest = await self._turn()
             except Exception:
                 LOG.exception("a turn of the outbox failed")
@@ -83,19 +83,13 @@ class Sender:
         flights = [each.task for each in self._flying.values()]
         await asyncio.gather(*flights, return_exceptions=True)
 
-    async def _recover(self) -> None:
-        now = self._clock.now()
+    async def _remember(self) -> None:
+        """The limits count what an earlier run has just sent, too."""
         async with self._database.transaction(patient=True) as tx:
-            await self._doubt(tx, now)
-            for chat, moment in await outgoing.recently_tried(tx, now - GROUP_WINDOW):
+            since = self._clock.now() - GROUP_WINDOW
+            for chat, moment in await outgoing.recently_tried(tx, since):
                 self._pacing.note(chat, moment)
                 self._pacing.landed(moment)
-
-    async def _doubt(self, tx: Transaction, now: datetime) -> None:
-        """What a run before this was sending, or what nobody was told of; see `Database.listen`."""
-        doubtful = await outcomes.recover(tx, self._flying, now)
-        if doubtful:
-            LOG.warning("letters are in doubt", extra=fields(letters=doubtful))
 
     async def _turn(self) -> timedelta:
         """Start what can be sent now; returns how long there is nothing more to do."""
@@ -127,6 +121,12 @@ class Sender:
             self._fly(letter)
         self._all_fly = all_fly
         return rest if moment is None else min(rest, moment - now)
+
+    async def _doubt(self, tx: Transaction, now: datetime) -> None:
+        """What an earlier run was sending, or what nobody was told of; see `Database.listen`."""
+        doubtful = await outcomes.recover(tx, self._flying, now)
+        if doubtful:
+            LOG.warning("letters are in doubt", extra=fields(letters=doubtful))
 
     async def _claim(self, tx: Transaction, letters: list[Outgoing], *, careful: bool) -> timedelta:
         """Mark as being sent whatever the pacing allows; the call itself comes after the commit."""

@@ -69,11 +69,21 @@ class Engine(Statements, Protocol):
         """Write everything anew without what was deleted; false if a reader was in the way."""
 
 
+@dataclass(frozen=True, slots=True)
+class Listener(Generic[T]):
+    """Is told of what was written, rather than to look for it."""
+
+    hear: Callable[[T], None]
+    """Called when it's committed, before anybody else gets at the database."""
+    wants: Callable[[T], bool] = lambda _: True
+    """Asked before it is written."""
+
+
 class Transaction:
     """What storage functions need to do anything. Named parameters only."""
 
     def __init__(
-        self, engine: Statements, listeners: "Mapping[str, Listener[Any]] | None" = None
+        self, engine: Statements, listeners: Mapping[str, Listener[Any]] | None = None
     ) -> None:
         self._engine = engine
         self._listeners = listeners or {}
@@ -128,16 +138,6 @@ class Reader(Protocol):
 
     def trouble_of(self, error: BaseException) -> Trouble | None:
         """What is the matter with the database; None if it's something else."""
-
-
-@dataclass(frozen=True, slots=True)
-class Listener(Generic[T]):
-    """Is told of what was written, rather than to look for it."""
-
-    hear: Callable[[T], None]
-    """Called when it's committed, before anybody else gets at the database."""
-    wants: Callable[[T], bool] = lambda _: True
-    """Asked before it is written."""
 
 
 class Database:

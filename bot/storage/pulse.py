@@ -12,6 +12,7 @@ POLL = "poll"
 BACKUP = "backup"
 """The pulse of copies that somebody asked for."""
 TURN_EVERY = timedelta(minutes=1)
+POLL_EVERY = timedelta(seconds=1)  # moments are kept to the second
 
 
 async def note_beat(tx: Transaction, name: str, now: datetime) -> None:

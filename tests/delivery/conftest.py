@@ -1,4 +1,4 @@
-"""A Bot API on loopback, and an application that talks to it."""
+"""A Bot API on loopback, an application that talks to it, and a delivery that runs."""
 
 from collections.abc import AsyncGenerator
 
@@ -7,7 +7,7 @@ import pytest
 from bot.delivery.handling import AnyApplication
 from bot.storage.database import Database
 from tests.delivery.loopback import Loopback, application_for, serving
-from tests.delivery.sending import House
+from tests.delivery.sending import House, open_house
 from tests.fixed_clock import FixedClock
 
 
@@ -30,8 +30,5 @@ async def house(
     application: AnyApplication, database: Database, noon: FixedClock
 ) -> AsyncGenerator[House]:
     """A delivery that runs, until it is drained."""
-    running = House(application, database, noon)
-    running.delivery.start(running.tasks)
-    yield running
-    await running.delivery.drain()
-    await running.tasks.end()
+    async with open_house(application, database, noon) as running:
+        yield running

@@ -1,6 +1,8 @@
 """A running delivery that letters are given to, on a clock that stands still."""
 
 import asyncio
+from collections.abc import AsyncGenerator
+from contextlib import asynccontextmanager
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
@@ -29,6 +31,13 @@ def letter(name: str, chat: int = 1, **more: Any) -> Letter:
     return replace(plain, **more)
 
 
+def tap(name: str, chat: int = 1, **more: Any) -> Letter:
+    """A change that may go as soon as it is committed."""
+    arguments = {"text": name, "message_id": 7}
+    plain: dict[str, Any] = {"method": "editMessageText", "arguments": arguments, "at_once": True}
+    return letter(name, chat, **{**plain, **more})
+
+
 class House:
     """A running delivery, and what its hooks were told."""
 
@@ -48,10 +57,14 @@ class House:
 
     async def post(self, *letters: Letter) -> None:
         """Queue letters, and wait until whatever can go now has gone."""
+        await self.queue(*letters)
+        await self.settled()
+
+    async def queue(self, *letters: Letter) -> None:
+        """Queue letters in one transaction, and don't wait."""
         async with self.database.transaction() as tx:
             for one in letters:
                 await outbox.queue(tx, one, self.noon.now())
-        await self.settled()
 
     async def settled(self) -> None:
         """Wait until nothing more can go, pushing the clock when only the pacing holds it up."""
@@ -64,3 +77,17 @@ class House:
         async with self.database.transaction() as tx:
             rows = await tx.all("SELECT id, state FROM outbox ORDER BY sequence")
         return {row["id"]: row["state"] for row in rows}
+
+
+@asynccontextmanager
+async def open_house(
+    application: AnyApplication, database: Database, noon: FixedClock
+) -> AsyncGenerator[House]:
+    """A delivery that runs, until it is drained."""
+    house = House(application, database, noon)
+    house.delivery.start(house.tasks)
+    try:
+        yield house
+    finally:
+        await house.delivery.drain()
+        await house.tasks.end()

@@ -2,7 +2,6 @@
 
 import asyncio
 from datetime import datetime, timedelta
-from typing import Any
 
 import pytest
 
@@ -11,15 +10,8 @@ from bot.storage import outbox, outgoing, reach
 from bot.storage.database import Transaction
 from bot.storage.outbox import Letter
 from tests.delivery.loopback import Loopback, held, refusal
-from tests.delivery.sending import House, letter
+from tests.delivery.sending import House, letter, tap
 from tests.fixed_clock import NOON
-
-
-def tap(name: str, chat: int = 1, **more: Any) -> Letter:
-    """A change that may go as soon as it is committed."""
-    arguments = {"text": name, "message_id": 7}
-    plain: dict[str, Any] = {"method": "editMessageText", "arguments": arguments, "at_once": True}
-    return letter(name, chat, **{**plain, **more})
 
 
 @pytest.fixture
@@ -34,13 +26,6 @@ def looks(house: House, monkeypatch: pytest.MonkeyPatch) -> list[datetime]:
 
     monkeypatch.setattr(outgoing, "heads", noted)
     return found
-
-
-async def queue(house: House, *letters: Letter) -> None:
-    """Queue letters, and don't wait."""
-    async with house.database.transaction() as tx:
-        for one in letters:
-            await outbox.queue(tx, one, house.noon.now())
 
 
 async def queue_and_fail(house: House, one: Letter) -> None:
@@ -61,7 +46,7 @@ async def test_a_change_that_is_alone_goes_without_a_look(
     seen = len(looks)
     for number in range(3):
         house.noon.push(2)
-        await queue(house, tap(f"{number}"))
+        await house.queue(tap(f"{number}"))
         assert (await house.states())[f"{number}"] == "sending"
         await api.until("editMessageText", number + 1)
         while house.delivery.busy:  # noqa: ASYNC110 - idle would look
@@ -90,7 +75,7 @@ async def test_a_change_that_is_alone_goes_without_a_look(
 )
 async def test_whatever_else_is_looked_for(house: House, other: Letter) -> None:
     await house.post(letter("before"))
-    await queue(house, other)
+    await house.queue(other)
     assert (await house.states())[other.id] == "queued"
     await house.settled()
 
@@ -99,7 +84,7 @@ async def test_a_change_does_not_overtake_what_was_queued_before_it(
     api: Loopback, house: House
 ) -> None:
     await house.post(letter("question"))
-    await queue(house, letter("message"), tap("change"))
+    await house.queue(letter("message"), tap("change"))
     assert await house.states() == {"question": "sent", "message": "queued", "change": "queued"}
     await house.settled()
     told = [call.method for call in api.calls if call.method != "getUpdates"]
@@ -108,15 +93,15 @@ async def test_a_change_does_not_overtake_what_was_queued_before_it(
 
 async def test_nor_what_the_sender_has_not_seen_yet(house: House) -> None:
     await house.post(letter("question"))
-    await queue(house, letter("message"))
-    await queue(house, tap("change"))
+    await house.queue(letter("message"))
+    await house.queue(tap("change"))
     assert (await house.states())["change"] == "queued"
     await house.settled()
 
 
 async def test_nor_what_the_sender_is_about_to_see(house: House) -> None:
     await house.post(letter("question"))
-    await queue(house, letter("message"))
+    await house.queue(letter("message"))
     async with house.database.transaction() as tx:
         for _ in range(5):  # its turn has begun, and waits for this transaction to end
             await asyncio.sleep(0)
@@ -126,12 +111,12 @@ async def test_nor_what_the_sender_is_about_to_see(house: House) -> None:
 
 
 async def test_nor_what_waits_for_the_limits(api: Loopback, house: House) -> None:
-    await queue(house, *(letter(f"{number}") for number in range(3)))
+    await house.queue(*(letter(f"{number}") for number in range(3)))
     await api.until("sendMessage", 2)
     while house.delivery.busy or house.noon.at_rest < 2:  # noqa: ASYNC110 - idle it isn't
         await asyncio.sleep(0)
     house.noon.push(1)  # now both may go, and the sender hasn't looked yet
-    await queue(house, tap("change"))
+    await house.queue(tap("change"))
     assert (await house.states())["2"] == "queued"
     assert (await house.states())["change"] == "queued"
     await house.settled()
@@ -142,7 +127,7 @@ async def test_of_two_changes_in_one_transaction_the_second_waits_its_turn(
 ) -> None:
     """Both may go at once by themselves, but not both together without a look at the limits."""
     await house.post(letter("before"))
-    await queue(house, tap("a"), tap("b", chat=2))
+    await house.queue(tap("a"), tap("b", chat=2))
     assert [await house.states()] == [{"before": "sent", "a": "sending", "b": "queued"}]
     await house.settled()
     assert sorted(changes(api)) == ["a", "b"]
@@ -153,8 +138,8 @@ async def test_a_change_waits_for_the_one_in_the_air(api: Loopback, house: House
     await house.post(letter("before"))
     house.noon.push(5)
     api.answers["editMessageText"].append(held(landing))
-    await queue(house, tap("a", slot="q"))
-    await queue(house, tap("b", slot="q"))
+    await house.queue(tap("a", slot="q"))
+    await house.queue(tap("b", slot="q"))
     assert (await house.states()) == {"before": "sent", "a": "sending", "b": "queued"}
     landing.set()
     await house.settled()
@@ -166,7 +151,7 @@ async def test_only_so_many_go_at_once(api: Loopback, house: House) -> None:
     await house.post(letter("before"))
     api.answers["editMessageText"].extend([held(landing)] * MOST_AT_ONCE)
     for chat in range(MOST_AT_ONCE + 1):
-        await queue(house, tap(f"{chat}", 10 + chat))
+        await house.queue(tap(f"{chat}", 10 + chat))
     states = list((await house.states()).values())
     assert states == ["sent", *["sending"] * MOST_AT_ONCE, "queued"]
     landing.set()
@@ -180,8 +165,8 @@ async def test_of_two_changes_of_a_message_that_is_gone_the_last_comes_anew(
     gone = held(landing, refusal(400, "Bad Request: message to edit not found"))
     await house.post(letter("before", chat=2))
     api.answers["editMessageText"].extend([gone, gone])
-    await queue(house, tap("a", slot="q", anew=True))
-    await queue(house, tap("b", slot="q", anew=True))
+    await house.queue(tap("a", slot="q", anew=True))
+    await house.queue(tap("b", slot="q", anew=True))
     landing.set()
     await house.settled()
     assert [call["text"] for call in api.of("sendMessage")] == ["before", "b"]
@@ -192,7 +177,7 @@ async def test_a_change_keeps_to_the_limits(api: Loopback, house: House) -> None
     await house.post(letter("before"))
     house.noon.push(5)
     for number in range(4):
-        await queue(house, tap(f"{number}"))
+        await house.queue(tap(f"{number}"))
         await house.settled()
     assert changes(api) == ["0", "1", "2", "3"]
     assert house.noon.now() >= NOON + timedelta(seconds=5 + 2)

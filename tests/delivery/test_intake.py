@@ -162,26 +162,6 @@ async def test_another_process_with_our_token_is_fatal_when_it_stays(
         await fetching.task
 
 
-async def test_of_each_second_one_poll_is_noted(
-    api: Loopback, database: Database, fetching: Fetching, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    noted: list[datetime] = []
-    note = pulse.note_beat
-
-    async def note_beat(tx: Transaction, name: str, now: datetime) -> None:
-        noted.append(now)
-        await note(tx, name, now)
-
-    monkeypatch.setattr(pulse, "note_beat", note_beat)
-    for number, seconds in enumerate((0.0, 0.4, 0.5, 0.2, 3.0)):
-        fetching.noon.push(seconds)
-        api.happens(said(number))
-        await fetched(api, number + 2)
-    assert [moment - NOON for moment in noted] == [timedelta(seconds=n) for n in (0, 1.1, 4.1)]
-    async with database.transaction() as tx:
-        assert await pulse.last_beat(tx, pulse.POLL) == NOON + timedelta(seconds=4)
-
-
 async def test_an_outage_is_told_in_the_same_transaction(
     api: Loopback, database: Database, application: AnyApplication, noon: FixedClock
 ) -> None:

@@ -2,14 +2,12 @@
 
 import asyncio
 from random import Random
-from typing import Any
 
 import pytest
 
-from bot.storage import outbox
 from bot.storage.outbox import Letter
 from tests.delivery.loopback import Answer, Loopback, fine, hang_up, held, refusal
-from tests.delivery.sending import House, letter
+from tests.delivery.sending import House, letter, tap
 
 CHATS = (1, 2, 3)
 STEPS = 60
@@ -35,11 +33,7 @@ class Evening:
     def change(self, chat: int) -> Letter:
         self.number += 1
         self.last[chat] = f"change {self.number}"
-        more: dict[str, Any] = {"arguments": {"text": self.last[chat], "message_id": 7}}
-        at_once = self.luck.random() < 0.8
-        return letter(
-            self.last[chat], chat, method="editMessageText", slot="7", at_once=at_once, **more
-        )
+        return tap(self.last[chat], chat, slot="7", at_once=self.luck.random() < 0.8)
 
     def trouble(self) -> Answer:
         """What happens to a change: it is held up, refused for now, or not known to arrive."""
@@ -52,13 +46,13 @@ class Evening:
         chat = self.luck.choice(CHATS)
         match self.luck.randrange(8):
             case 0:
-                await self.queue(self.message(chat))
+                await self.house.queue(self.message(chat))
             case 1:
-                await self.queue(self.message(chat), self.change(chat))
+                await self.house.queue(self.message(chat), self.change(chat))
             case 2:
-                await self.queue(self.change(chat), self.message(self.luck.choice(CHATS)))
+                await self.house.queue(self.change(chat), self.message(self.luck.choice(CHATS)))
             case 3 | 4:
-                await self.queue(self.change(chat))
+                await self.house.queue(self.change(chat))
             case 5:
                 if self.held:
                     self.luck.choice(self.held).set()
@@ -67,11 +61,6 @@ class Evening:
                 self.api.answers["editMessageText"].append(self.trouble())
             case _:
                 await asyncio.sleep(0.005)
-
-    async def queue(self, *letters: Letter) -> None:
-        async with self.house.database.transaction() as tx:
-            for one in letters:
-                await outbox.queue(tx, one, self.house.noon.now())
 
     async def end(self) -> None:
         """The line is good again, and all that waits for its moment has it."""

@@ -12,7 +12,7 @@ from bot.storage import outbox, outcomes, outgoing, reach
 from bot.storage.database import Database
 from bot.storage.outbox import Attachment, Kind, Priority
 from tests.delivery.loopback import Loopback, hang_up, held, refusal
-from tests.delivery.sending import House, letter
+from tests.delivery.sending import House, letter, open_house, tap
 from tests.fixed_clock import NOON, FixedClock
 
 
@@ -198,8 +198,7 @@ async def test_a_letter_waits_for_its_moment_and_others_pass(api: Loopback, hous
 
 async def test_a_wrong_token_stops_the_house(api: Loopback, house: House) -> None:
     api.answers["sendMessage"].append(refusal(401, "Unauthorized"))
-    async with house.database.transaction() as tx:
-        await outbox.queue(tx, letter("a"), NOON)
+    await house.queue(letter("a"))
     with pytest.raises(ChatRefusesUs, match="Unauthorized"):
         await house.tasks.failed
 
@@ -210,22 +209,18 @@ async def test_what_was_in_the_air_at_a_crash_is_in_doubt(
     async with database.transaction() as tx:
         for one in (letter("a"), letter("b", chat=2, kind=Kind.DIGEST), letter("c", chat=3)):
             await outbox.queue(tx, one, NOON)
-        change = {"text": "d", "message_id": 5}
-        await outbox.queue(tx, letter("d", 4, method="editMessageText", arguments=change), NOON)
+        await outbox.queue(tx, tap("d", 4), NOON)
         for name in ("a", "b", "d"):
             await outgoing.claim(tx, name, NOON)
-    house = House(application, database, noon)
-    house.delivery.start(house.tasks)
-    await api.until("sendMessage", 1)
-    await house.settled()
-    assert texts(api) == ["c"]
-    assert len(api.of("editMessageText")) == 1  # twice is no harm, so it needn't rest
-    noon.push(10)
-    await house.settled()
-    assert texts(api) == ["c", "b"]
-    assert await house.states() == {"a": "uncertain", "b": "sent", "c": "sent", "d": "sent"}
-    await house.delivery.drain()
-    await house.tasks.end()
+    async with open_house(application, database, noon) as house:
+        await api.until("sendMessage", 1)
+        await house.settled()
+        assert texts(api) == ["c"]
+        assert len(api.of("editMessageText")) == 1  # twice is no harm, so it needn't rest
+        noon.push(10)
+        await house.settled()
+        assert texts(api) == ["c", "b"]
+        assert await house.states() == {"a": "uncertain", "b": "sent", "c": "sent", "d": "sent"}
 
 
 async def test_a_change_in_doubt_does_not_come_after_a_newer_one(
@@ -233,26 +228,20 @@ async def test_a_change_in_doubt_does_not_come_after_a_newer_one(
 ) -> None:
     async with database.transaction() as tx:
         for name in ("old", "new"):
-            change = {"text": name, "message_id": 7}
-            one = letter(name, method="editMessageText", slot="7", arguments=change)
-            await outbox.queue(tx, one, NOON)
+            await outbox.queue(tx, tap(name, slot="7"), NOON)
             await outgoing.claim(tx, "old", NOON)  # then the computer crashes
-    house = House(application, database, noon)
-    house.delivery.start(house.tasks)
-    await house.settled()
-    noon.push(30)
-    await house.settled()
-    assert [call["text"] for call in api.of("editMessageText")] == ["new"]
-    assert await house.states() == {"old": "superseded", "new": "sent"}
-    await house.delivery.drain()
-    await house.tasks.end()
+    async with open_house(application, database, noon) as house:
+        await house.settled()
+        noon.push(30)
+        await house.settled()
+        assert [call["text"] for call in api.of("editMessageText")] == ["new"]
+        assert await house.states() == {"old": "superseded", "new": "sent"}
 
 
 async def test_draining_waits_for_what_is_in_the_air(api: Loopback, house: House) -> None:
     landing = asyncio.Event()
     api.answers["sendMessage"].append(held(landing))
-    async with house.database.transaction() as tx:
-        await outbox.queue(tx, letter("a"), NOON)
+    await house.queue(letter("a"))
     await api.until("sendMessage", 1)
     draining = asyncio.create_task(house.delivery.drain())
     assert await house.states() == {"a": "sending"}
@@ -264,9 +253,7 @@ async def test_draining_waits_for_what_is_in_the_air(api: Loopback, house: House
 async def test_only_so_many_are_in_the_air_at_once(api: Loopback, house: House) -> None:
     landing = asyncio.Event()
     api.answers["sendMessage"].extend([held(landing)] * (MOST_AT_ONCE + 4))
-    async with house.database.transaction() as tx:
-        for chat in range(1, MOST_AT_ONCE + 5):
-            await outbox.queue(tx, letter(f"{chat}", chat), NOON)
+    await house.queue(*(letter(f"{chat}", chat) for chat in range(1, MOST_AT_ONCE + 5)))
     await api.until("sendMessage", MOST_AT_ONCE)
     states = list((await house.states()).values())
     assert states == ["sending"] * MOST_AT_ONCE + ["queued"] * 4
@@ -284,10 +271,7 @@ async def test_a_new_start_remembers_how_much_a_group_just_got(
         for number in range(18):
             await outgoing.claim(tx, f"{number}", NOON)
             await outcomes.sent(tx, f"{number}", number, NOON)
-    house = House(application, database, noon)
-    house.delivery.start(house.tasks)
-    await house.settled()
-    assert texts(api) == ["18"]
-    assert noon.now() >= NOON + timedelta(seconds=60)
-    await house.delivery.drain()
-    await house.tasks.end()
+    async with open_house(application, database, noon) as house:
+        await house.settled()
+        assert texts(api) == ["18"]
+        assert noon.now() >= NOON + timedelta(seconds=60)
